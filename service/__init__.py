@@ -1,0 +1,1 @@
+"""Marc & Measure: flavour pairing and balance for coffee-filtered stirred drinks."""
