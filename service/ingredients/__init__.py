@@ -1,1 +1,16 @@
 """What is in a bottle and what it smells of: records and the catalogue read from the dataset."""
+
+from service.ingredients.catalogue import Catalogue, load_catalogue
+from service.ingredients.coffee import PROFILES, CoffeeProfile, profile_of
+from service.ingredients.names import find_ingredient, plain, search
+
+__all__ = [
+    "PROFILES",
+    "Catalogue",
+    "CoffeeProfile",
+    "find_ingredient",
+    "load_catalogue",
+    "plain",
+    "profile_of",
+    "search",
+]

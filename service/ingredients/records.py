@@ -162,3 +162,66 @@ class Source:
     citation: str
     doi: str
     standard: str
+
+
+@dataclass(frozen=True, slots=True)
+class Note:
+    """A descriptor of an odorant or of an ingredient, with its share of the impression (0 to 1]."""
+
+    subject: str
+    descriptor: str
+    weight: float
+    grade: Grade
+    source: str
+
+
+@dataclass(frozen=True, slots=True)
+class CoffeeEffect:
+    """How a roast, process or species multiplies an odorant of the reference coffee."""
+
+    dimension: str
+    level: str
+    odorant: str
+    factor: Interval
+    grade: Grade
+    source: str
+
+
+@dataclass(frozen=True, slots=True)
+class SpecPour:
+    """One line of a public specification."""
+
+    ingredient: str
+    volume_ml: float
+
+
+@dataclass(frozen=True, slots=True)
+class Spec:
+    """A public drink specification; `reference` marks those that define the balance band."""
+
+    id: str
+    name: str
+    year: str
+    method: str
+    reference: bool
+    source: str
+    pours: tuple[SpecPour, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Combination:
+    """Something that open literature puts together with coffee."""
+
+    id: str
+    food: str
+    ingredient: str
+    source: str
+
+
+@dataclass(frozen=True, slots=True)
+class NoteWord:
+    """A tasting word as coffee bags print it, and the descriptor it stands for ('' for none)."""
+
+    phrase: str
+    descriptor: str
+    weight: float

@@ -1,0 +1,87 @@
+"""Ranking: which bases, modifiers and bitters suit a coffee, best first and always the same."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+
+import numpy as np
+
+from service.aroma import Aroma, coffee_aroma, ingredient_aroma
+from service.ingredients import Catalogue, profile_of
+from service.ingredients.records import Role
+from service.kit import NotFound, OutOfRange
+from service.recommend.affinity import Affinity, Knowledge, Parts, affinity, parts_with_all
+from service.recommend.weights import Weights
+
+MOST_SUGGESTIONS = 200
+# Scores that differ by less than this are a tie, and ties go by id.
+TIE = 1e-12
+
+
+def rank(
+    knowledge: Knowledge,
+    aroma: Aroma,
+    candidates: Iterable[str],
+    weights: Weights,
+    limit: int = 10,
+) -> list[Affinity]:
+    """The `limit` candidates of highest affinity with the aroma; ties by id."""
+    if not 1 <= limit <= MOST_SUGGESTIONS:
+        raise OutOfRange.of("limit", limit, 1, MOST_SUGGESTIONS, "suggestions")
+    parts = parts_with_all(knowledge, aroma, weights)
+    rows = ranked_rows(knowledge, parts, candidates)[:limit]
+    return [affinity(knowledge, aroma, parts, row, weights) for row in rows]
+
+
+def ranked_rows(knowledge: Knowledge, parts: Parts, candidates: Iterable[str]) -> list[int]:
+    """Rows of the candidates by falling score, ties by id."""
+    space = knowledge.space
+    rows = np.array(sorted(space.index[c] for c in set(candidates)), dtype=np.intp)
+    if not len(rows):
+        return []
+    scores = np.round(parts.score[rows] / TIE) * TIE
+    return [int(row) for row in rows[np.argsort(-scores, kind="stable")]]
+
+
+def of_role(catalogue: Catalogue, role: Role) -> list[str]:
+    """Ids of all ingredients of one role."""
+    return [i.id for i in catalogue.of_role(role)]
+
+
+def aroma_of(knowledge: Knowledge, catalogue: Catalogue, ingredient_id: str) -> Aroma:
+    """The aroma of any ingredient id, coffee profiles included."""
+    ingredient = catalogue.ingredient(ingredient_id)
+    if ingredient.role is Role.COFFEE:
+        return coffee_aroma(knowledge.space, catalogue, profile_of(ingredient_id))
+    return ingredient_aroma(knowledge.space, ingredient_id)
+
+
+def pair_affinities(
+    knowledge: Knowledge, catalogue: Catalogue, pairs: Iterable[tuple[str, str]]
+) -> list[Affinity]:
+    """Affinity of any two ingredients, the same whichever is named first.
+
+    Two coffees cannot be scored against each other: one drink runs through one bed.
+    """
+    known: dict[str, tuple[Aroma, Parts]] = {}
+
+    def parts_of(ingredient_id: str) -> tuple[Aroma, Parts]:
+        if ingredient_id not in known:
+            aroma = aroma_of(knowledge, catalogue, ingredient_id)
+            known[ingredient_id] = aroma, parts_with_all(knowledge, aroma, knowledge.weights)
+        return known[ingredient_id]
+
+    return [_pair(knowledge, parts_of, a, b) for a, b in pairs]
+
+
+def _pair(
+    knowledge: Knowledge, parts_of: Callable[[str], tuple[Aroma, Parts]], a: str, b: str
+) -> Affinity:
+    index = knowledge.space.index
+    first, second = (a, b) if b in index else (b, a)
+    if first in index:
+        first, second = sorted((first, second))
+    aroma, parts = parts_of(first)
+    if second not in index:
+        raise NotFound(f"{a!r} and {b!r} are two coffees; pair a coffee with a bottle", field="b")
+    return affinity(knowledge, aroma, parts, index[second], knowledge.weights)
