@@ -2,15 +2,14 @@
 
 from service.ingredients.catalogue import Catalogue, load_catalogue
 from service.ingredients.coffee import PROFILES, CoffeeProfile, profile_of
-from service.ingredients.names import find_ingredient, plain, search
+from service.ingredients.names import NameIndex, plain
 
 __all__ = [
     "PROFILES",
     "Catalogue",
     "CoffeeProfile",
-    "find_ingredient",
+    "NameIndex",
     "load_catalogue",
     "plain",
     "profile_of",
-    "search",
 ]

@@ -1,0 +1,102 @@
+"""One error shape for all: problem details (RFC 9457), or a page that says the same."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from http import HTTPStatus
+from typing import Any
+
+from fastapi import FastAPI, Request
+from fastapi.exceptions import RequestValidationError
+from starlette.exceptions import HTTPException
+from starlette.responses import JSONResponse, Response
+
+from service.kit import BadData, CannotCompose, Conflict, NotFound, OutOfRange, ServiceError
+
+MEDIA_TYPE = "application/problem+json"
+STATUS: Mapping[type[ServiceError], HTTPStatus] = {
+    BadData: HTTPStatus.UNPROCESSABLE_ENTITY,
+    OutOfRange: HTTPStatus.UNPROCESSABLE_ENTITY,
+    NotFound: HTTPStatus.NOT_FOUND,
+    Conflict: HTTPStatus.CONFLICT,
+    CannotCompose: HTTPStatus.CONFLICT,
+}
+LONGEST_VALUE = 80
+
+
+def problem(
+    status: int,
+    title: str,
+    detail: str,
+    *,
+    kind: str = "about:blank",
+    errors: Sequence[Mapping[str, str]] = (),
+    headers: Mapping[str, str] | None = None,
+) -> JSONResponse:
+    """A problem-details answer. `errors` lists each field with its reason."""
+    body: dict[str, Any] = {"type": kind, "title": title, "status": int(status), "detail": detail}
+    if errors:
+        body["errors"] = list(errors)
+    return JSONResponse(body, status, dict(headers or {}), media_type=MEDIA_TYPE)
+
+
+def service_problem(error: ServiceError) -> JSONResponse:
+    """A service error as problem details."""
+    status = next(STATUS[kind] for kind in type(error).__mro__ if kind in STATUS)
+    errors = [{"field": error.field, "reason": error.message}] if error.field else []
+    kind = f"/problems/{_slug(type(error).__name__)}"
+    return problem(status, error.title, error.message, kind=kind, errors=errors)
+
+
+def install(app: FastAPI) -> None:
+    """Every error leaves as problem details; nothing of the inside leaks out."""
+
+    @app.exception_handler(ServiceError)
+    async def of_service(_request: Request, error: ServiceError) -> Response:
+        return service_problem(error)
+
+    @app.exception_handler(RequestValidationError)
+    async def of_validation(_request: Request, error: RequestValidationError) -> Response:
+        errors = [{"field": _field(e["loc"]), "reason": _reason(e)} for e in error.errors()]
+        first = errors[0]
+        detail = f"{first['field']}: {first['reason']}"
+        return problem(
+            HTTPStatus.UNPROCESSABLE_ENTITY, BadData.title, detail,
+            kind="/problems/bad-data", errors=errors,
+        )  # fmt: skip
+
+    @app.exception_handler(HTTPException)
+    async def of_http(_request: Request, error: HTTPException) -> Response:
+        status = HTTPStatus(error.status_code)
+        return problem(status, status.phrase, str(error.detail), headers=error.headers)
+
+    @app.exception_handler(Exception)
+    async def of_anything(_request: Request, _error: Exception) -> Response:
+        return problem(
+            HTTPStatus.INTERNAL_SERVER_ERROR,
+            "Something broke here",
+            "the fault is the service's, not yours; nothing was changed. Try again, and tell "
+            "whoever runs it if it happens twice",
+        )
+
+
+def _field(place: Sequence[int | str]) -> str:
+    """`body.pours.0.volume_ml` for the place of an error; the body itself is `body`."""
+    names = [str(part) for part in place]
+    return ".".join(names[1:] if len(names) > 1 and names[0] in {"body", "query"} else names)
+
+
+def _reason(error: Mapping[str, Any]) -> str:
+    if error["type"] == "extra_forbidden":
+        return "no such field; check its spelling against the API notes"
+    if error["type"] == "json_invalid":
+        return "the body is not JSON; check commas and quotes"
+    reason = str(error["msg"])
+    given = error.get("input")
+    if isinstance(given, str | int | float) and not isinstance(given, bool):
+        reason += f" (given: {str(given)[:LONGEST_VALUE]})"
+    return reason
+
+
+def _slug(name: str) -> str:
+    return "".join(f"-{c.lower()}" if c.isupper() else c for c in name).lstrip("-")

@@ -1,0 +1,46 @@
+"""Finding an ingredient by what a bartender calls it."""
+
+import pytest
+
+from service.ingredients import Catalogue, NameIndex, plain
+from service.kit import NotFound
+
+
+@pytest.fixture(scope="module")
+def names(catalogue: Catalogue) -> NameIndex:
+    return NameIndex.of(catalogue.ingredients.values())
+
+
+def test_names_are_compared_without_case_accents_or_dashes() -> None:
+    assert plain(" Crème-de  CACAO ") == "creme de cacao"
+
+
+@pytest.mark.parametrize(
+    ("said", "meant"),
+    [
+        ("sweet-vermouth", "sweet-vermouth"),
+        ("Sweet Vermouth", "sweet-vermouth"),
+        ("oloroso", "oloroso-sherry"),
+        ("nocino", "walnut-liqueur"),
+    ],
+)
+def test_ids_names_and_trade_words_find_the_same_bottle(
+    names: NameIndex, said: str, meant: str
+) -> None:
+    assert names.find(said).id == meant
+
+
+def test_a_slip_is_not_guessed_but_the_nearest_are_named(names: NameIndex) -> None:
+    with pytest.raises(NotFound, match="sweet vermouth"):
+        names.find("swet vermuth", field="pours.0.ingredient")
+
+
+def test_a_megabyte_of_nonsense_is_not_echoed_back(names: NameIndex) -> None:
+    with pytest.raises(NotFound) as caught:
+        names.find("x" * 1_000_000)
+    assert len(caught.value.message) < 300
+
+
+def test_search_puts_names_that_hold_the_word_first(names: NameIndex) -> None:
+    found = [i.id for i in names.search("amaro", limit=20)]
+    assert {"light-amaro", "alpine-amaro", "fernet"} & set(found[:12])

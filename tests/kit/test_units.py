@@ -1,0 +1,45 @@
+"""Bar units against the laws that define them."""
+
+import pytest
+
+from service.kit import BadData, OutOfRange
+from service.kit.units import check_volume_ml, ml_per, parse_volume_ml
+
+
+def test_us_fluid_ounce_is_that_of_handbook_44() -> None:
+    # NIST Handbook 44 (2024), Appendix C: 1 US fluid ounce = 29.573 53 mL.
+    assert ml_per("oz") == pytest.approx(29.57353, abs=5e-6)
+
+
+@pytest.mark.parametrize(
+    ("text", "volume_ml"),
+    [
+        ("45ml", 45.0),
+        ("45", 45.0),
+        (" 4.5 cl ", 45.0),
+        ("22,5 ml", 22.5),
+        ("1/2 oz", 14.78676),
+        ("1 1/2 oz", 44.36029),
+        ("0.75 fl. oz", 22.18015),
+        ("2 dashes", 1.6),
+        ("1 barspoon", 5.0),
+        ("3 Drops", 0.15),
+    ],
+)
+def test_an_amount_is_read_as_a_bartender_writes_it(text: str, volume_ml: float) -> None:
+    assert parse_volume_ml(text) == pytest.approx(volume_ml, abs=1e-4)
+
+
+@pytest.mark.parametrize(
+    "text", ["", "ml", "two dashes", "-5 ml", "1e3 ml", "5 5 5", "1/0 oz", "4 glugs"]
+)
+def test_what_is_no_amount_says_so(text: str) -> None:
+    with pytest.raises(BadData):
+        parse_volume_ml(text, field="pour")
+
+
+@pytest.mark.parametrize("volume_ml", [0.0, -1.0, 100_001.0, float("nan"), float("inf")])
+def test_no_pour_is_nothing_or_a_barrel(volume_ml: float) -> None:
+    with pytest.raises(OutOfRange) as caught:
+        check_volume_ml(volume_ml, field="pours.0")
+    assert caught.value.field == "pours.0"
