@@ -1,0 +1,34 @@
+"""The command `marc`: one sub-command per file, results on stdout, talk on stderr."""
+
+from __future__ import annotations
+
+import sys
+from typing import NoReturn
+
+import typer
+
+from service.cli import affinity, ingredients, serve
+from service.kit import ServiceError
+
+app = typer.Typer(
+    name="marc",
+    help="What goes with a coffee, and whether the drink is still in balance after the bed.",
+    no_args_is_help=True,
+    add_completion=False,
+    pretty_exceptions_enable=False,
+)
+app.command("serve")(serve.serve)
+app.command("ingredients")(ingredients.ingredients)
+app.command("affinity")(affinity.affinity)
+
+
+def run() -> NoReturn:
+    """Run the command; an error of the service is one plain line and exit code 1."""
+    try:
+        app(standalone_mode=True)
+    except ServiceError as error:
+        print(f"marc: {error}", file=sys.stderr)
+        sys.exit(1)
+    except BrokenPipeError:
+        sys.exit(1)
+    sys.exit(0)

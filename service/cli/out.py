@@ -1,0 +1,25 @@
+"""Writing to the terminal: JSON as the API gives it, or columns for people."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterable, Sequence
+from typing import Annotated, Any
+
+import typer
+
+Json = Annotated[bool, typer.Option("--json", help="print the API's body as JSON")]
+
+
+def print_json(content: Any) -> None:
+    print(json.dumps(content, ensure_ascii=False, allow_nan=False, indent=2))
+
+
+def print_table(head: Sequence[str], rows: Iterable[Sequence[str]]) -> None:
+    """Columns as wide as their widest cell."""
+    lines = [list(head), *(list(row) for row in rows)]
+    widths = [max(len(line[column]) for line in lines) for column in range(len(head))]
+    for line in lines:
+        print(
+            "  ".join(cell.ljust(width) for cell, width in zip(line, widths, strict=True)).rstrip()
+        )
