@@ -17,11 +17,12 @@ class Style(StrEnum):
     LIQUEUR = "spirit and liqueur"
     EQUAL_PARTS = "equal parts"
     EQUAL_PARTS_BITTER = "equal-parts bitter"
+    WINE_LED = "led by wine or liqueur"
 
     @property
     def of_its_own(self) -> bool:
-        """Not measured against the others: such a drink is warned about, never failed for it."""
-        return self in (Style.EQUAL_PARTS, Style.EQUAL_PARTS_BITTER)
+        """Not what the band is drawn by: near its own kind a drink is warned of, not failed."""
+        return self in (Style.EQUAL_PARTS, Style.EQUAL_PARTS_BITTER, Style.WINE_LED)
 
 
 # Estimates: where the families of public specifications part, after stirring.
@@ -29,6 +30,7 @@ _DRY_BELOW_SUGAR_G_PER_L: Final = 15.0
 _WINE_FROM_ACID_G_PER_L: Final = 0.7
 _BITTERED_FROM_QHE_MG_PER_L: Final = 12.0
 _SPIRIT_LEADS_ABOVE: Final = 0.5
+_EQUAL_PARTS_FROM: Final = 0.3
 _BITTER_LIQUEUR_FROM: Final = 0.2
 
 
@@ -69,6 +71,8 @@ def style_of(
     check_range("sugar_g_per_l", sugar_g_per_l, 0.0, 1500.0, "g/L")
     check_range("acid_g_per_l", acid_g_per_l, 0.0, 200.0, "g/L")
     check_range("qhe_mg_per_l", qhe_mg_per_l, 0.0, 1e5, "mg/L")
+    if spirit_share < _EQUAL_PARTS_FROM:
+        return Style.WINE_LED
     if spirit_share <= _SPIRIT_LEADS_ABOVE:
         bitter = bitter_liqueur_share >= _BITTER_LIQUEUR_FROM
         return Style.EQUAL_PARTS_BITTER if bitter else Style.EQUAL_PARTS
