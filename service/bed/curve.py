@@ -38,7 +38,7 @@ def extraction_curve(
     draws: int = 500,
     seed: int = DEFAULT_SEED,
 ) -> ExtractionCurve:
-    """Caffeine, solids and bitterness in the glass for each of many contact times.
+    """Caffeine [mg], solids [g] and bitterness [mg QHE] in the glass against contact time [s].
 
     Parameters
     ----------

@@ -90,7 +90,7 @@ _POURED_NAMES: Final[tuple[str, ...]] = tuple(field.name for field in fields(Pou
 
 
 def outcome(bed: Bed, poured: Poured, values: Mapping[str, FloatArray]) -> Outcome:
-    """Amounts after the bed for given values of all that is uncertain.
+    """Amounts after the bed [mL, s, g, mg] for given values of all that is uncertain.
 
     Parameters
     ----------

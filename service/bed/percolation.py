@@ -31,7 +31,7 @@ def percolate(
     draws: int = DEFAULT_DRAWS,
     seed: int = DEFAULT_SEED,
 ) -> Percolation:
-    """Pour drinks through coffee: amounts in glass, bed and paper, with their uncertainty.
+    """Pour drinks through coffee: amounts in glass, bed and paper [mL, s, g, mg], with draws.
 
     Parameters
     ----------
@@ -88,7 +88,7 @@ def percolate(
 
 
 def percolate_central(bed: Bed, poured: Poured, *, priors: BedPriors = DEFAULT) -> Outcome:
-    """The amounts that all medians together give; no draws, so thousands of drinks are cheap.
+    """The amounts that all medians together give [mL, s, g, mg]; cheap for thousands of drinks.
 
     Parameters
     ----------

@@ -53,7 +53,7 @@ PRIOR_NAMES: Final[tuple[str, ...]] = tuple(field.name for field in fields(BedPr
 
 
 def deviates(draws: int, seed: int) -> FloatArray:
-    """Standard normal deviates, one row per prior; column 0 is all medians, the rest are draws.
+    """Standard normal deviates [1], a row per prior; column 0 is all medians, the rest draws.
 
     Parameters
     ----------
@@ -78,7 +78,7 @@ def deviates(draws: int, seed: int) -> FloatArray:
 
 
 def values_at(priors: BedPriors, columns: FloatArray) -> Mapping[str, FloatArray]:
-    """The value of each prior at standard normal deviates.
+    """The value of each prior [its unit] at standard normal deviates.
 
     Parameters
     ----------

@@ -53,7 +53,7 @@ def drainage_tension(
     viscosity_mpa_s: float,
     priors: BedPriors = DEFAULT,
 ) -> Tension:
-    """Draining by the tip, by the wall and by common practice, side by side.
+    """Draining by tip, by wall and by common practice [s], side by side.
 
     Parameters
     ----------
@@ -116,7 +116,7 @@ def drainage_tension(
 
 
 def retention_tension(bed: Bed, *, volume_ml: float, priors: BedPriors = DEFAULT) -> Tension:
-    """What the grounds keep by common practice, by their pores and by hot brewing.
+    """What the grounds keep by common practice, by their pores and by hot brewing [mL].
 
     Parameters
     ----------
@@ -159,7 +159,7 @@ def retention_tension(bed: Bed, *, volume_ml: float, priors: BedPriors = DEFAULT
 
 
 def extraction_tension(*, celsius: float, viscosity_mpa_s: float) -> Tension:
-    """How much slower coffee dissolves cold than hot, by two laws.
+    """How many times slower coffee dissolves cold than hot [1], by two laws.
 
     Parameters
     ----------
