@@ -221,9 +221,9 @@ def test_bitterness_of_plain_gentian_bitters_follows_the_pharmacopoeia() -> None
 
 
 def test_syrup_sugar_is_that_of_the_density_table() -> None:
-    """NBS Circular C440: 50 and 66.7 °Bx weigh 1.2296 and 1.3288 g/mL at 20 °C (recalled)."""
-    assert usual("simple-syrup", "sugar_g_per_l") == pytest.approx(0.500 * 1229.6, rel=0.005)
-    assert usual("rich-syrup", "sugar_g_per_l") == pytest.approx(0.6667 * 1328.8, rel=0.005)
+    """ICUMSA SPS-4 (1998): 50 and 66.7 % sucrose weigh 1229.65 and 1326.96 kg/m³ at 20 °C."""
+    assert usual("simple-syrup", "sugar_g_per_l") == pytest.approx(0.500 * 1229.65, rel=0.002)
+    assert usual("rich-syrup", "sugar_g_per_l") == pytest.approx(0.667 * 1326.96, rel=0.002)
 
 
 def test_salt_solutions_weigh_what_the_handbook_says() -> None:
