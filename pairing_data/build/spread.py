@@ -52,8 +52,8 @@ def product(factors: Sequence[Spread]) -> Spread:
 def total(parts: Iterable[Spread]) -> Spread:
     """Sum of independent amounts: middles add, distances to either side add in quadrature.
 
-    >>> total([Spread(5, 10, 13), Spread(8, 12, 16)])
-    Spread(low=15.596875762567152, mid=22, high=27.0)
+    >>> total([Spread(7, 10, 13), Spread(16, 20, 24)])
+    Spread(low=25.0, mid=30, high=35.0)
     """
     listed = list(parts)
     mid = sum(part.mid for part in listed)
