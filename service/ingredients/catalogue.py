@@ -17,6 +17,7 @@ from service.ingredients.records import (
     CoffeeEffect,
     Combination,
     Descriptor,
+    Grade,
     Ingredient,
     Note,
     NoteWord,
@@ -107,7 +108,7 @@ def load_catalogue(folder: Path = pairing_data.FOLDER) -> Catalogue:
             {row["family_id"]: row["name"] for _, row in tables.rows(table("families"))}
         ),
         descriptors=_by_id(tables.read(table("descriptors"), tables.descriptor)),
-        occurrences=_direct_before_derived(
+        occurrences=_best_known(
             tables.read(table("ingredient_odorants"), tables.occurrence),
             tables.read(table("derived_odorants"), tables.occurrence),
         ),
@@ -138,12 +139,19 @@ def _by_id(records: list[Keyed]) -> Mapping[str, Keyed]:
     return MappingProxyType({record.id: record for record in sorted(records, key=lambda r: r.id)})
 
 
-def _direct_before_derived(
-    direct: list[Occurrence], derived: list[Occurrence]
-) -> tuple[Occurrence, ...]:
-    """One row per pair: an analysis of the bottle itself outranks the raw-material rule."""
-    chosen = {(o.ingredient, o.odorant): o for o in chain(derived, direct)}
+def _best_known(direct: list[Occurrence], derived: list[Occurrence]) -> tuple[Occurrence, ...]:
+    """One row per pair: the better grade, then a figure before a class, then the bottle's own
+    analysis before the raw-material rule."""
+    chosen: dict[tuple[str, str], Occurrence] = {}
+    for row in chain(direct, derived):
+        key = (row.ingredient, row.odorant)
+        if key not in chosen or _worth(row) < _worth(chosen[key]):
+            chosen[key] = row
     return tuple(chosen[key] for key in sorted(chosen))
+
+
+def _worth(row: Occurrence) -> tuple[int, bool]:
+    return list(Grade).index(row.grade), row.concentration_ug_per_l is None
 
 
 def _specs(specs: Path, pours: Path) -> tuple[Spec, ...]:
