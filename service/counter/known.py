@@ -5,8 +5,12 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from service.aroma.words import Vocabulary
+from service.bed import DEFAULT, BedPriors
+from service.counter.standard import StandardReadings
+from service.drink import Larder, band_of_classics, larder_of
 from service.ingredients import Catalogue, NameIndex, load_catalogue
 from service.recommend import Knowledge, build_knowledge
+from service.taste import Band
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -17,15 +21,28 @@ class Known:
     names: NameIndex
     knowledge: Knowledge
     vocabulary: Vocabulary
+    band: Band
+    larder: Larder
+    priors: BedPriors
+    standard: StandardReadings
 
 
-def load_known(catalogue: Catalogue | None = None) -> Known:
-    """Read the shipped dataset (or take a catalogue) and build all that follows from it."""
+def load_known(catalogue: Catalogue | None = None, priors: BedPriors = DEFAULT) -> Known:
+    """Read the shipped dataset (or take a catalogue) and build all that follows from it.
+
+    `priors` are what is believed of the coffee bed; a bar that logs trials brings its own.
+    """
     catalogue = catalogue or load_catalogue()
     words = ((w.phrase, w.descriptor, w.weight) for w in catalogue.note_words)
+    band = band_of_classics(catalogue.ingredients, catalogue.specs)
+    larder = larder_of(catalogue.ingredients)
     return Known(
         catalogue=catalogue,
         names=NameIndex.of(catalogue.ingredients.values()),
         knowledge=build_knowledge(catalogue),
         vocabulary=Vocabulary.from_rows(words),
+        band=band,
+        larder=larder,
+        priors=priors,
+        standard=StandardReadings(band, larder, priors),
     )

@@ -14,12 +14,14 @@ from service.counter.known import Known
 from service.ingredients import Catalogue
 from service.ingredients.records import Composition, Ingredient, Occurrence
 from service.kit import Interval
-from service.recommend import Affinity
+from service.recommend import Affinity, Reason
 
 Json = dict[str, Any]
 DECIMALS = 6
 # Confidence in words: our estimate of where a bartender should start to doubt.
 FIRM, FAIR = 0.65, 0.45
+MOST_REASONS = 6
+LEAST_REST = 5e-7
 
 
 def interval_json(interval: Interval, digits: int = 4) -> Json:
@@ -147,7 +149,9 @@ def coffee_json(known: Known, reading: CoffeeReading) -> Json:
             for m in notes.mentions
         ],
         "negated": [m.phrase for m in notes.negated],
-        "unknown": [{"word": u.text, "nearest": list(u.nearest)} for u in notes.unknown],
+        "unknown": [
+            {"word": u.text, "nearest": [n.phrase for n in u.nearest]} for u in notes.unknown
+        ],
         "aroma": [
             {"descriptor": d, "name": known.catalogue.descriptors[d].name, "share": round(s, 4)}
             for d, s in reading.strongest.items()
@@ -155,17 +159,25 @@ def coffee_json(known: Known, reading: CoffeeReading) -> Json:
     }
 
 
-def affinity_json(affinity: Affinity) -> Json:
-    """A score with its parts and the reasons that sum to it."""
+def affinity_json(affinity: Affinity, most: int = MOST_REASONS) -> Json:
+    """A score with its parts and the reasons that sum to it: the strongest by name, the rest of
+    each part in one line without a name."""
     return {
         "score": round(affinity.score, DECIMALS),
         "parts": {str(p): round(v, DECIMALS) for p, v in affinity.parts.items()},
         "reasons": [
             {"part": str(r.part), "names": list(r.names), "amount": round(r.amount, DECIMALS)}
-            for r in affinity.reasons
+            for r in strongest_reasons(affinity, most)
         ],
         "confidence": confidence_json(affinity.confidence),
     }
+
+
+def strongest_reasons(affinity: Affinity, most: int = MOST_REASONS) -> list[Reason]:
+    """The strongest named reasons, then what is left of each part; their sum is the score."""
+    named = [r for r in affinity.reasons if r.names][:most]
+    left = {p: v - sum(r.amount for r in named if r.part is p) for p, v in affinity.parts.items()}
+    return [*named, *(Reason(p, (), v) for p, v in left.items() if abs(v) > LEAST_REST)]
 
 
 def pair_json(affinity: Affinity) -> Json:
