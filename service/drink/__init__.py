@@ -1,0 +1,56 @@
+"""One drink from the jigger to the guest: liquid, bed and taste together."""
+
+from service.drink.balance import Balance, Leaning
+from service.drink.builds import AMOUNTS, BuildAmounts, Partners, modifier_volume_ml, standard_build
+from service.drink.cautions import (
+    DEFAULT_COUNTRY,
+    STANDARD_DRINK_G,
+    Caution,
+    Level,
+    allergens_of,
+    standard_drinks,
+)
+from service.drink.classics import band_of_classics, classics, drink_of, references_of
+from service.drink.levers import Knob, Larder, Lever, knobs_of, larder_of, turned
+from service.drink.parts import Drink, Pour, main_modifier, spirit_share, with_volume
+from service.drink.reading import Reading, read, read_many
+from service.drink.remedies import Remedy, no_lever_reaches, remedies_for
+from service.drink.state import State
+
+__all__ = [
+    "AMOUNTS",
+    "DEFAULT_COUNTRY",
+    "STANDARD_DRINK_G",
+    "Balance",
+    "BuildAmounts",
+    "Caution",
+    "Drink",
+    "Knob",
+    "Larder",
+    "Leaning",
+    "Level",
+    "Lever",
+    "Partners",
+    "Pour",
+    "Reading",
+    "Remedy",
+    "State",
+    "allergens_of",
+    "band_of_classics",
+    "classics",
+    "drink_of",
+    "knobs_of",
+    "larder_of",
+    "main_modifier",
+    "modifier_volume_ml",
+    "no_lever_reaches",
+    "read",
+    "read_many",
+    "references_of",
+    "remedies_for",
+    "spirit_share",
+    "standard_build",
+    "standard_drinks",
+    "turned",
+    "with_volume",
+]

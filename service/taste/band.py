@@ -24,6 +24,7 @@ if TYPE_CHECKING:
 
 AXES: Final = ("sweet", "bitter", "sour", "salt", "heat")
 FEWEST_POINTS: Final = 12
+FEWEST_CORE_POINTS: Final = 8
 
 
 class Verdict(StrEnum):
@@ -96,11 +97,20 @@ class Judgement:
     def outside(self) -> NDArray[np.bool_]:
         return (self.distance > self.edge_width) & ~self.excused
 
-    def verdict(self, index: tuple[int, ...] = ()) -> Verdict:
-        """The word for one of the judged points."""
-        if self.inside[index]:
-            return Verdict.INSIDE
-        return Verdict.OUTSIDE if self.outside[index] else Verdict.EDGE
+    def verdict(self) -> Verdict:
+        """The word for a single judged point."""
+        return _word(bool(self.inside), bool(self.outside))
+
+    def usual_verdicts(self) -> list[Verdict]:
+        """The words for drinks by draws, of which the first draw is the usual one."""
+        columns = zip(self.inside[:, 0].tolist(), self.outside[:, 0].tolist(), strict=True)
+        return [_word(inside, outside) for inside, outside in columns]
+
+
+def _word(inside: bool, outside: bool) -> Verdict:
+    if inside:
+        return Verdict.INSIDE
+    return Verdict.OUTSIDE if outside else Verdict.EDGE
 
 
 def fit_band(points: Sequence[Reference], settings: BandSettings | None = None) -> Band:
@@ -127,34 +137,37 @@ def fit_band(points: Sequence[Reference], settings: BandSettings | None = None) 
     'inside'
     """
     settings = settings or BandSettings()
-    coordinates = np.array([_coordinates(point.percept) for point in points])
     styles = [point.style for point in points]
     core = np.array([not style.of_its_own for style in styles], dtype=bool)
-    if len(points) < FEWEST_POINTS or core.sum() < 2 * FEWEST_POINTS // 3:
-        raise BadData(f"a band needs {FEWEST_POINTS} reference drinks, not {len(points)}")
-    where = coordinates[core]
+    if len(points) < FEWEST_POINTS or core.sum() < FEWEST_CORE_POINTS:
+        raise BadData(
+            f"a band needs {FEWEST_POINTS} reference drinks, {FEWEST_CORE_POINTS} of them led by "
+            f"their spirit; these are {len(points)} and {int(core.sum())}"
+        )
+    rows = np.array([_coordinates(point.percept) for point in points])
     labels = np.array([style for style in styles if not style.of_its_own], dtype=object)
-    clusters, common = _clusters(where, labels, settings)
-    left_out = _left_out_log_density(where, labels, settings)
+    clusters, common = _clusters(rows[core], labels, settings)
+    left_out = _left_out_log_density(rows[core], labels, settings)
     peak = max(float(_log_density(clusters, c.middle)) for c in clusters)
     inside, edge = (
-        _radius(_lowest_share(left_out, share), peak)
+        float(_radius(_lowest_share(left_out, share), peak))
         for share in (settings.beyond_inside, settings.beyond_edge)
     )
     own_styles = {
-        style: coordinates[[s is style for s in styles]]
+        style: rows[[s is style for s in styles]]
         for style in Style
         if style.of_its_own and style in styles
     }
+    whitening = _whitening(common)
     return Band(
         clusters=clusters,
         own_styles=own_styles,
-        common_whitening=_whitening(common),
+        common_whitening=whitening,
         spread=np.sqrt(np.diag(common)),
         peak=peak,
-        inside_radius=float(inside),
-        edge_width=float(edge - inside),
-        own_reach=_own_reach(own_styles, _whitening(common), settings.beyond_edge),
+        inside_radius=inside,
+        edge_width=edge - inside,
+        own_reach=_own_reach(own_styles, whitening, settings.beyond_edge),
         settings=settings,
     )
 
@@ -174,101 +187,125 @@ def judge(band: Band, percept: Percept, style: Style | None = None) -> Judgement
     Valid for: any percept of `perceive`.
     Source: as `fit_band`.
 
-    >>> # see `fit_band`
+    >>> from service.taste import perceive, Style
+    >>> drinks = [Reference(str(s), perceive(sugar_g_per_l=float(s), qhe_mg_per_l=20.0, abv=0.23),
+    ...                     Style.SUGAR) for s in range(35, 56)]
+    >>> undiluted = perceive(sugar_g_per_l=65.0, qhe_mg_per_l=29.0, abv=0.33)
+    >>> judge(fit_band(drinks), undiluted).verdict().value
+    'outside'
     """
     where = _coordinates(percept)
     distance = _radius(_log_density(band.clusters, where), band.peak) - band.inside_radius
     excused = np.zeros(distance.shape, dtype=bool)
     if style is not None and style in band.own_styles:
         steps = _steps(where, band.own_styles[style], band.common_whitening)
-        excused = steps.min(axis=-1) <= band.own_reach
+        excused = steps.min(axis=0) <= band.own_reach
     return Judgement(distance, excused, band.edge_width)
 
 
-def leanings(band: Band, percept: Percept) -> dict[str, float]:
-    """How far one drink leans from the classics it is nearest to, by taste [standard spreads].
+def leanings(band: Band, percept: Percept) -> NDArray[np.float64]:
+    """How far drinks lean from the classics they are nearest to, by taste [standard spreads].
 
-    Positive is too much of it, negative too little.
+    The last axis runs over `AXES`. Positive is too much of a taste, negative too little.
 
     Parameters
     ----------
     band : Band
         From `fit_band` [-]
     percept : Percept
-        One drink [points]
+        One drink, or arrays of them [points]
 
-    Valid for: a single percept.
+    Valid for: any percept of `perceive`.
     Source: as `fit_band`; the middle of the nearest families, each by its share in the density.
 
-    >>> # see `fit_band`
+    >>> from service.taste import perceive, Style
+    >>> drinks = [Reference(str(s), perceive(sugar_g_per_l=float(s), qhe_mg_per_l=20.0, abv=0.23),
+    ...                     Style.SUGAR) for s in range(35, 56)]
+    >>> syrupy = perceive(sugar_g_per_l=95.0, qhe_mg_per_l=20.0, abv=0.23)
+    >>> AXES[int(leanings(fit_band(drinks), syrupy).argmax())]
+    'sweet'
     """
     where = _coordinates(percept)
-    logs = np.array([float(_log_density((cluster,), where)) for cluster in band.clusters])
-    shares = np.exp(logs - logs.max())
-    middle = shares @ np.array([c.middle for c in band.clusters]) / shares.sum()
-    return dict(zip(AXES, ((where - middle) / band.spread).tolist(), strict=True))
+    logs = _log_densities(band.clusters, where)
+    shares = np.exp(logs - logs.max(axis=0))
+    middles = np.array([cluster.middle for cluster in band.clusters])
+    nearest = np.tensordot(middles.T, shares / shares.sum(axis=0), axes=1)
+    return np.asarray(np.moveaxis(where - nearest, 0, -1) / band.spread)
 
 
 def _coordinates(percept: Percept) -> NDArray[np.float64]:
-    """Percepts as points; sourness by its logarithm, because its scale runs far past 15."""
-    values = (
-        percept.sweet,
-        percept.bitter,
-        np.log1p(percept.sour),
-        percept.salt,
-        percept.heat,
-    )
-    return np.stack(np.broadcast_arrays(*values), axis=-1).astype(np.float64)
+    """Percepts as points, `AXES` first; sour by its logarithm, because its scale runs past 15."""
+    tastes = (percept.sweet, percept.bitter, percept.sour, percept.salt, percept.heat)
+    points = np.empty((len(AXES), *np.broadcast_shapes(*(np.shape(taste) for taste in tastes))))
+    for axis, taste in enumerate(tastes):
+        points[axis] = taste
+    sour = AXES.index("sour")
+    points[sour] = np.log1p(points[sour])
+    return points
 
 
 def _clusters(
-    where: NDArray[np.float64], labels: NDArray[np.object_], settings: BandSettings
+    rows: NDArray[np.float64], labels: NDArray[np.object_], settings: BandSettings
 ) -> tuple[tuple[Cluster, ...], NDArray[np.float64]]:
     """One cluster per family, and the common covariance they borrow from."""
     families = [style for style in Style if (labels == style).any()]
-    members = [where[labels == style] for style in families]
+    members = [rows[labels == style] for style in families]
     scatters = [(m - m.mean(axis=0)).T @ (m - m.mean(axis=0)) for m in members]
     least = np.diag(np.square(settings.least_spread))
-    common = sum(scatters) / max(len(where) - len(families), 1)
+    common = sum(scatters) / max(len(rows) - len(families), 1)
     clusters = []
-    for style, rows, scatter in zip(families, members, scatters, strict=True):
-        worth = len(rows) - 1 + settings.borrowed_drinks
+    for style, own, scatter in zip(families, members, scatters, strict=True):
+        worth = len(own) - 1 + settings.borrowed_drinks
         covariance = (scatter + settings.borrowed_drinks * common) / worth + least
         half_log_volume = 0.5 * float(np.linalg.slogdet(covariance)[1])
-        height = float(np.log(len(rows) / len(where))) - half_log_volume
-        clusters.append(Cluster(style, rows.mean(axis=0), _whitening(covariance), height))
+        height = float(np.log(len(own) / len(rows))) - half_log_volume
+        clusters.append(Cluster(style, own.mean(axis=0), _whitening(covariance), height))
     return tuple(clusters), np.asarray(common + least)
 
 
 def _whitening(covariance: NDArray[np.float64]) -> NDArray[np.float64]:
-    return np.asarray(np.linalg.inv(np.linalg.cholesky(covariance)).T)
+    """The matrix that turns differences (in columns) into standard spreads."""
+    return np.asarray(np.linalg.inv(np.linalg.cholesky(covariance)))
 
 
 def _log_density(clusters: Sequence[Cluster], where: NDArray[np.float64]) -> NDArray[np.float64]:
-    logs = [
-        c.log_height - 0.5 * np.square((where - c.middle) @ c.whitening).sum(axis=-1)
-        for c in clusters
-    ]
-    return np.asarray(np.logaddexp.reduce(logs, axis=0))
+    logs = _log_densities(clusters, where)
+    highest = logs.max(axis=0)
+    return np.asarray(highest + np.log(np.exp(logs - highest).sum(axis=0)))
+
+
+def _log_densities(clusters: Sequence[Cluster], where: NDArray[np.float64]) -> NDArray[np.float64]:
+    """The part of each family in the density, one after the other along the first axis."""
+    points = where.reshape(len(AXES), -1)
+    logs = np.empty((len(clusters), points.shape[-1]))
+    for row, cluster in zip(logs, clusters, strict=True):
+        steps = cluster.whitening @ points
+        steps -= (cluster.whitening @ cluster.middle)[:, None]
+        np.einsum("ij,ij->j", steps, steps, out=row)
+        row *= -0.5
+        row += cluster.log_height
+    return logs.reshape(len(clusters), *where.shape[1:])
 
 
 def _left_out_log_density(
-    where: NDArray[np.float64], labels: NDArray[np.object_], settings: BandSettings
+    rows: NDArray[np.float64], labels: NDArray[np.object_], settings: BandSettings
 ) -> NDArray[np.float64]:
-    left_out = np.empty(len(where))
-    for i in range(len(where)):
-        rest = np.arange(len(where)) != i
-        clusters, _ = _clusters(where[rest], labels[rest], settings)
-        left_out[i] = _log_density(clusters, where[i])
+    """How dense the others lie around each reference drink."""
+    left_out = np.empty(len(rows))
+    for i, row in enumerate(rows):
+        rest = np.arange(len(rows)) != i
+        clusters, _ = _clusters(rows[rest], labels[rest], settings)
+        left_out[i] = _log_density(clusters, row)
     return left_out
 
 
 def _steps(
     where: NDArray[np.float64], others: NDArray[np.float64], whitening: NDArray[np.float64]
 ) -> NDArray[np.float64]:
-    """Distances from each point to each of the others [standard spreads]."""
-    steps = (where[..., None, :] - others) @ whitening
-    return np.asarray(np.sqrt(np.square(steps).sum(axis=-1)))
+    """Distances from each of the others (first axis) to each point [standard spreads]."""
+    points = where.reshape(len(AXES), -1)
+    steps = [np.linalg.norm(whitening @ (points - other[:, None]), axis=0) for other in others]
+    return np.stack(steps).reshape(len(others), *where.shape[1:])
 
 
 def _own_reach(
@@ -279,9 +316,10 @@ def _own_reach(
     """How far a drink of an own style usually lies from the next of its kind."""
     nearest: list[float] = []
     for rows in own_styles.values():
-        steps = _steps(rows, rows, whitening)
+        steps = _steps(rows.T, rows, whitening)
         np.fill_diagonal(steps, np.inf)
-        nearest.extend(steps.min(axis=-1)[np.isfinite(steps.min(axis=-1))].tolist())
+        if len(rows) > 1:
+            nearest.extend(steps.min(axis=0).tolist())
     return -float(_lowest_share(-np.array(nearest), beyond)) if nearest else 0.0
 
 

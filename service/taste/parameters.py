@@ -240,7 +240,10 @@ def check_range(name: str, value: Quantity, low: float, high: float, unit: str) 
 
     >>> check_range("celsius", 4.0, -30.0, 60.0, "°C")
     """
-    smallest, largest = np.min(value), np.max(value)
+    if isinstance(value, float):  # plain numbers need no array
+        smallest = largest = value
+    else:
+        smallest, largest = np.min(value), np.max(value)
     if not (smallest >= low and largest <= high):
         worst = smallest if not smallest >= low else largest
         raise OutOfRange.of(name, float(worst), low, high, unit)
