@@ -7,7 +7,7 @@ from typing import NoReturn
 
 import typer
 
-from service.cli import affinity, ingredients, serve
+from service.cli import affinity, balance, data, ingredients, pair, serve
 from service.kit import ServiceError
 
 app = typer.Typer(
@@ -18,8 +18,11 @@ app = typer.Typer(
     pretty_exceptions_enable=False,
 )
 app.command("serve")(serve.serve)
+app.command("pair")(pair.pair)
+app.command("balance")(balance.balance)
 app.command("ingredients")(ingredients.ingredients)
 app.command("affinity")(affinity.affinity)
+app.add_typer(data.app, name="data")
 
 
 def run() -> NoReturn:

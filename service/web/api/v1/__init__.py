@@ -2,11 +2,10 @@
 
 from fastapi import APIRouter
 
-from service.web.api.v1 import affinities, coffees, ingredients
+from service.web.api.v1 import affinities, balance, coffees, ingredients, pairings
 
 router = APIRouter()
-router.include_router(ingredients.router)
-router.include_router(coffees.router)
-router.include_router(affinities.router)
+for part in (ingredients, coffees, pairings, affinities, balance):
+    router.include_router(part.router)
 
 __all__ = ["router"]

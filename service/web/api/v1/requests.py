@@ -2,14 +2,21 @@
 
 from __future__ import annotations
 
-from typing import Annotated
+from dataclasses import fields
+from typing import Annotated, Final, Literal, Self
 
-from pydantic import BaseModel, ConfigDict, Field
+from pydantic import BaseModel, ConfigDict, Field, model_validator
 
 from service.aroma.words import LONGEST_NOTES_CHARACTERS
 from service.counter.coffees import Coffee
+from service.counter.measure import Measure
+from service.counter.suggest import Question, bed_of
+from service.drink import DEFAULT_COUNTRY
 from service.ingredients import CoffeeProfile
-from service.ingredients.records import Grind, Process, Roast, Species
+from service.ingredients.records import Grind, Process, Roast, Role, Species
+from service.kit import BadData
+from service.kit.units import LARGEST_POUR_ML, parse_volume_ml
+from service.liquid import BuiltOnCube, PreDiluted, Preparation, Stirring, Unchilled
 
 Name = Annotated[str, Field(min_length=1, max_length=100)]
 
@@ -57,3 +64,106 @@ class PairsRequest(Request):
     """Any two ingredients, coffee profiles included, by id, name or trade word."""
 
     pairs: Annotated[list[PairRequest], Field(min_length=1, max_length=1000)]
+
+
+class PairingsRequest(Request):
+    """A coffee, and what is wanted for it."""
+
+    coffee: CoffeeRequest = Field(default_factory=CoffeeRequest)
+    roles: Annotated[
+        list[Literal["base", "modifier", "bitters"]], Field(min_length=1, max_length=3)
+    ] = ["base", "modifier", "bitters"]
+    limit: Annotated[int, Field(ge=1, le=100, description="suggestions per role")] = 10
+    novelty: Annotated[float, Field(ge=0, le=1, description="0 tried, 0.5 as fitted, 1 new")] = 0.5
+    among: Annotated[
+        list[Name] | None, Field(max_length=2000, description="only these ids, such as a shelf")
+    ] = None
+    partners: Annotated[
+        dict[Literal["base", "modifier", "bitters"], Name],
+        Field(description="the other two bottles of the standard builds"),
+    ] = {}
+
+    def question(self) -> Question:
+        return Question(
+            coffee=self.coffee.coffee(),
+            roles=tuple(dict.fromkeys(Role(role) for role in self.roles)),
+            limit=self.limit,
+            novelty=self.novelty,
+            among=None if self.among is None else frozenset(self.among),
+            partners={Role(role): name for role, name in self.partners.items()},
+        )
+
+
+class PourRequest(Request):
+    """One line of a drink: an ingredient by id, name or trade word, and an amount.
+
+    Give `volume_ml`, or an `amount` as it is written (`1.5 oz`, `2 dashes`), not both.
+    """
+
+    ingredient: Name
+    volume_ml: Annotated[float, Field(gt=0, le=LARGEST_POUR_ML)] | None = None
+    amount: Annotated[str, Field(min_length=1, max_length=40)] | None = None
+
+    @model_validator(mode="after")
+    def one_amount(self) -> Self:
+        if (self.volume_ml is None) == (self.amount is None):
+            raise ValueError("give volume_ml or amount, one of the two")
+        return self
+
+    def pour(self, number: int) -> tuple[str, float]:
+        if self.volume_ml is not None:
+            return self.ingredient, self.volume_ml
+        return self.ingredient, parse_volume_ml(self.amount or "", field=f"pours.{number}.amount")
+
+
+class PreparationRequest(Request):
+    """How the drink is chilled. What is left out is a bar's usual."""
+
+    method: Literal["stirred", "on-a-cube", "pre-diluted", "none"] = "stirred"
+    seconds: Annotated[float, Field(ge=0, le=900)] | None = None
+    ice_g: Annotated[float, Field(gt=0, le=5000)] | None = None
+    cube_mm: Annotated[float, Field(gt=0, le=100)] | None = None
+    ice_celsius: Annotated[float, Field(ge=-40, le=0)] | None = None
+    start_celsius: Annotated[float, Field(ge=-10, le=40)] | None = None
+    dilution: Annotated[float, Field(ge=0, le=3, description="mL water per mL")] | None = None
+    celsius: Annotated[float, Field(ge=-20, le=40)] | None = None
+
+    def preparation(self) -> Preparation:
+        given = self.model_dump(exclude={"method"}, exclude_none=True)
+        kind = PREPARATIONS[self.method]
+        allowed = {field.name for field in fields(kind)}
+        if extra := given.keys() - allowed:
+            raise BadData(
+                f"{sorted(extra)[0]} says nothing of a drink prepared {self.method}; leave it out",
+                field="preparation",
+            )
+        return kind(**given)
+
+
+class BalanceRequest(Request):
+    """Any pours, how they are chilled, and the coffee they run through, or null for none."""
+
+    pours: Annotated[list[PourRequest], Field(min_length=1, max_length=30)]
+    preparation: PreparationRequest = Field(default_factory=PreparationRequest)
+    coffee: CoffeeRequest | None = None
+    country: Annotated[str, Field(max_length=3, description="whose standard drink")] = (
+        DEFAULT_COUNTRY
+    )
+    name: Annotated[str, Field(max_length=100)] = ""
+
+    def measure(self) -> Measure:
+        return Measure(
+            pours=[pour.pour(number) for number, pour in enumerate(self.pours)],
+            preparation=self.preparation.preparation(),
+            bed=None if self.coffee is None else bed_of(self.coffee.coffee()),
+            country=self.country,
+            name=self.name,
+        )
+
+
+PREPARATIONS: Final[dict[str, type[Preparation]]] = {
+    "stirred": Stirring,
+    "on-a-cube": BuiltOnCube,
+    "pre-diluted": PreDiluted,
+    "none": Unchilled,
+}

@@ -1,0 +1,72 @@
+"""`marc balance`: whether a drink is in balance, before and after the coffee."""
+
+from __future__ import annotations
+
+from typing import Annotated
+
+import typer
+
+from service.cli.given import (
+    DoseOption,
+    GrindOption,
+    PourOption,
+    ProcessOption,
+    RoastOption,
+    SpeciesOption,
+    coffee_given,
+)
+from service.cli.out import Json, print_json, print_table
+from service.counter.known import load_known
+from service.counter.measure import Measure, Measured, measure, parse_pours
+from service.counter.readings import measured_json
+from service.counter.suggest import bed_of
+from service.drink import DEFAULT_COUNTRY
+from service.ingredients.records import Grind, Process, Roast, Species
+from service.kit import Interval
+
+
+def balance(
+    pour: PourOption,
+    coffee: Annotated[bool, typer.Option(help="poured through coffee, or not")] = True,
+    roast: RoastOption = Roast.MEDIUM,
+    process: ProcessOption = Process.WASHED,
+    species: SpeciesOption = Species.ARABICA,
+    dose: DoseOption = 15.0,
+    grind: GrindOption = Grind.MEDIUM_FINE,
+    country: Annotated[str, typer.Option(help="whose standard drink")] = DEFAULT_COUNTRY,
+    json: Json = False,
+) -> None:
+    """Read a stirred drink: strength, sugar, acid, bitterness, verdict and remedies."""
+    bed = bed_of(coffee_given(roast, process, species, "", dose, grind)) if coffee else None
+    measured = measure(load_known(), Measure(parse_pours(pour), bed=bed, country=country))
+    if json:
+        print_json(measured_json(measured))
+    else:
+        _print(measured)
+
+
+def _print(measured: Measured) -> None:
+    reading = measured.reading
+    before, after = reading.before, reading.after
+    print(f"{reading.verdict}: {reading.balance_after.words or 'in balance'}")
+    print_table(
+        ("", "before", "after the bed"),
+        [
+            ("volume, mL", _range(before.volume_ml), _range(after.volume_ml)),
+            ("strength, % vol", _range(before.abv.scaled(100)), _range(after.abv.scaled(100))),
+            ("sugar, g/L", _range(before.sugar_g_per_l), _range(after.sugar_g_per_l)),
+            ("acid, g/L", _range(before.acid_g_per_l), _range(after.acid_g_per_l)),
+            ("bitterness, mg/L QHE", _range(before.qhe_mg_per_l), _range(after.qhe_mg_per_l)),
+            ("caffeine, mg", _range(before.caffeine_mg), _range(after.caffeine_mg)),
+            ("sweetness", "", measured.sweetness.words),
+            ("bitterness", "", measured.bitterness.words),
+        ],
+    )
+    for remedy in reading.remedies[:4]:
+        print(f"remedy: {remedy.words}")
+    for caution in reading.cautions:
+        print(f"{caution.level}: {caution.message}")
+
+
+def _range(interval: Interval) -> str:
+    return f"{interval.mid:.3g} ({interval.low:.3g} to {interval.high:.3g})"

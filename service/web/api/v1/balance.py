@@ -1,0 +1,19 @@
+"""Whether a drink is in balance, before and after the coffee."""
+
+from __future__ import annotations
+
+from fastapi import APIRouter
+from starlette.responses import Response
+
+from service.counter.measure import measure
+from service.counter.readings import measured_json
+from service.web.answers import json_answer
+from service.web.api.v1.requests import BalanceRequest
+from service.web.deps import KnownHere
+
+router = APIRouter(tags=["drinks"])
+
+
+@router.post("/balance", summary="Any pours, read before and after the coffee, with remedies")
+async def balance(known: KnownHere, asked: BalanceRequest) -> Response:
+    return json_answer(measured_json(measure(known, asked.measure())))
