@@ -10,16 +10,24 @@ from service.drink.cautions import (
     allergens_of,
     standard_drinks,
 )
-from service.drink.classics import band_of_classics, classics, drink_of, references_of
+from service.drink.classics import (
+    band_of_classics,
+    drink_of,
+    reference_drinks,
+    references_of,
+)
+from service.drink.ledger import Ledger, ledger
 from service.drink.levers import Knob, Larder, Lever, knobs_of, larder_of, turned
 from service.drink.parts import Drink, Pour, main_modifier, spirit_share, with_volume
 from service.drink.reading import Reading, read, read_many
-from service.drink.remedies import Remedy, no_lever_reaches, remedies_for
+from service.drink.remedies import FIRST_LEVERS, Remedy, no_lever_reaches, remedies_for
+from service.drink.sampling import mixed
 from service.drink.state import State
 
 __all__ = [
     "AMOUNTS",
     "DEFAULT_COUNTRY",
+    "FIRST_LEVERS",
     "STANDARD_DRINK_G",
     "Balance",
     "BuildAmounts",
@@ -28,6 +36,7 @@ __all__ = [
     "Knob",
     "Larder",
     "Leaning",
+    "Ledger",
     "Level",
     "Lever",
     "Partners",
@@ -37,15 +46,17 @@ __all__ = [
     "State",
     "allergens_of",
     "band_of_classics",
-    "classics",
     "drink_of",
     "knobs_of",
     "larder_of",
+    "ledger",
     "main_modifier",
+    "mixed",
     "modifier_volume_ml",
     "no_lever_reaches",
     "read",
     "read_many",
+    "reference_drinks",
     "references_of",
     "remedies_for",
     "spirit_share",

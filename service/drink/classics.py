@@ -1,4 +1,4 @@
-"""The reference drinks of the balance band: stirred spirit drinks of the trade's own lists."""
+"""The reference drinks of the balance band: stirred spirit drinks of public specification."""
 
 from __future__ import annotations
 
@@ -13,20 +13,18 @@ from service.ingredients.records import Ingredient, Spec
 from service.kit import BadData
 from service.taste import Band, BandSettings, Percept, Reference, fit_band
 
-# The official lists of the international bartenders' association, by the prefix of their sources.
-OFFICIAL_LISTS: Final = "iba-"
 _METHODS: Final = ("stirred", "built")
 # Drinks with less spirit than this are wine drinks: another trade, another balance.
 _LEAST_SPIRIT_SHARE: Final = 0.3
 
 
-def classics(ingredients: Mapping[str, Ingredient], specs: Iterable[Spec]) -> tuple[Drink, ...]:
-    """The newest official specification of each reference drink that has a base spirit."""
+def reference_drinks(
+    ingredients: Mapping[str, Ingredient], specs: Iterable[Spec]
+) -> tuple[Drink, ...]:
+    """The newest specification of each reference drink that has a base spirit, in order of name."""
     newest: dict[str, tuple[int, Drink]] = {}
     for spec in specs:
-        if not (spec.reference and spec.source.startswith(OFFICIAL_LISTS)):
-            continue
-        if spec.method not in _METHODS:
+        if not spec.reference or spec.method not in _METHODS:
             continue
         drink = drink_of(spec, ingredients)
         year = int(spec.year)
@@ -66,4 +64,4 @@ def band_of_classics(
     settings: BandSettings | None = None,
 ) -> Band:
     """The balance band learnt from the reference specifications of a catalogue."""
-    return fit_band(references_of(classics(ingredients, specs)), settings)
+    return fit_band(references_of(reference_drinks(ingredients, specs)), settings)

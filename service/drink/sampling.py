@@ -64,6 +64,12 @@ def drink_masses(drinks: Sequence[Drink], draws: int, seed: int) -> FloatArray:
     return masses
 
 
+def mixed(drink: Drink) -> Liquid:
+    """What the pours are together before any ice, the usual bottles [g]."""
+    masses = drink_masses([drink], 0, DEFAULT_SEED)[:, 0, 0]
+    return as_liquid(masses.tolist())
+
+
 def technique_shares(draws: int, seed: int) -> FloatArray:
     """Percentiles of how one bartender's stir turns out; first the middle."""
     shares = np.full(draws + 1, 0.5)

@@ -48,9 +48,9 @@ class BandSettings:
 
     # Shares of left-out classics that lie thinner than the inside, and than the edge.
     beyond_inside: float = 0.33
-    beyond_edge: float = 0.14
+    beyond_edge: float = 0.12
     # Each family's covariance is its own plus this many drinks' worth of the common one.
-    borrowed_drinks: float = 15.0
+    borrowed_drinks: float = 10.0
     # Least spread of any family: what two makers of the same drink differ by (estimate). Sour
     # is measured on ln(1 + points); salt rests on this alone, since no classic is salty.
     least_spread: tuple[float, ...] = (0.3, 0.3, 0.15, 0.6, 0.7)
