@@ -18,7 +18,7 @@ from service.liquid.melting import (
     Moment,
     film_of,
     freezing_line,
-    pace,
+    rates,
     settled,
 )
 from service.liquid.mixing import Liquid, volume_ml
@@ -88,16 +88,14 @@ def _integrated(
     """Melt [g], kelvin above the freezing line and core [°C] at each moment."""
     from scipy.integrate import solve_ivp
 
-    def rates(_: float, state: NDArray[np.float64]) -> list[float]:
+    def slopes(_: float, state: NDArray[np.float64]) -> list[float]:
         celsius, melt, core = (float(value) for value in state)
         now = Moment(celsius, melt, core, max(celsius / FRESHENING_K, 0.0))
         now = now._replace(freshening=film_of(glass, now, _FILM_STEPS)[0])
-        rate = pace(glass, now)
-        warming = (rate.surface_celsius - core) / glass.core_seconds
-        return [float(rate.cooling), float(rate.melting), float(warming)]
+        return [float(rate) for rate in rates(glass, now)]
 
     solution = solve_ivp(
-        rates,
+        slopes,
         (0.0, float(seconds[-1])),
         [float(start.celsius), float(start.melt_g), float(start.core_celsius)],
         method="LSODA",

@@ -67,7 +67,10 @@ class Moment(NamedTuple):
 
 
 class Pace(NamedTuple):
-    """How fast it changes, and how hard it is pulled to rest."""
+    """How fast it changes by the heat through the film, and how hard it is pulled to rest.
+
+    The ice inside warms on its own clock, often much faster; what that freezes is told apart.
+    """
 
     cooling: Numbers  # K/s, negative while cooling
     melting: Numbers  # g/s
@@ -75,6 +78,8 @@ class Pace(NamedTuple):
     freshening: Numbers
     stiffness: Numbers  # K per unit of freshening
     pull: Numbers  # 1/s: the rate at which a small distance from equilibrium dies away
+    freezes: Numbers  # g of the drink's water frozen on for each K that the ice inside warms
+    mixes: Numbers  # K that the drink warms for each g of ice water that joins it
 
 
 def pace(glass: Glass, now: Moment) -> Pace:
@@ -86,16 +91,31 @@ def pace(glass: Glass, now: Moment) -> Pace:
     left = larger(glass.ice_g - now.melt_g, 0.0)
     film = glass.film_w_per_k * (left / glass.ice_g) ** (2.0 / 3.0)
     flow = film * FRESHENING_K * fresh
-    inward = left * heat.ICE * (surface - now.core_celsius) / glass.core_seconds
     released = heat.water_enthalpy(surface)
     to_melt = released - heat.ice_enthalpy(now.core_celsius)
-    melting = (flow - inward) / to_melt
     capacity, joining = _capacity_and_joining(glass, now.melt_g, now.celsius)
-    cooling = (melting * (released - joining) - flow) / capacity
-    give = film * FRESHENING_K / stiffness
-    follow = (stiffness - FRESHENING_K) / (spirit * to_melt)
-    pull = give * (1.0 / capacity + follow)
-    return Pace(cooling, melting, surface, fresh, stiffness, pull)
+    mixes = (released - joining) / capacity
+    fall = 1.0 / capacity - mixes / to_melt  # K for each J that the ice takes
+    give = film * FRESHENING_K / stiffness  # W more for each K that the drink is warmer
+    rise = (stiffness - FRESHENING_K) / (spirit * to_melt)
+    return Pace(
+        cooling=-flow * fall,
+        melting=flow / to_melt,
+        surface_celsius=surface,
+        freshening=fresh,
+        stiffness=stiffness,
+        pull=give * (fall + rise),
+        freezes=left * heat.ICE / to_melt,
+        mixes=mixes,
+    )
+
+
+def rates(glass: Glass, now: Moment) -> tuple[Numbers, Numbers, Numbers]:
+    """All at once, for an integrator: drink [K/s], melt [g/s], ice inside [K/s]."""
+    rate = pace(glass, now)
+    warming = (rate.surface_celsius - now.core_celsius) / glass.core_seconds
+    freezing = rate.freezes * warming
+    return rate.cooling - freezing * rate.mixes, rate.melting - freezing, warming
 
 
 def advance(glass: Glass, now: Moment, seconds: Numbers) -> Moment:
@@ -181,17 +201,18 @@ def warmth(glass: Glass, now: Moment) -> Numbers:
 def _moved(
     glass: Glass, now: Moment, seen: Moment, rate: Pace, pull: Numbers, seconds: Numbers
 ) -> Moment:
-    """From `now`, by the pace at `seen`, with the pull to rest integrated exactly."""
+    """From `now`, by the pace at `seen`; the two clocks, film and core, integrated exactly."""
     spent = larger(pull * seconds, 1e-9)
-    held = seconds * (1.0 - exp(-spent)) / spent
-    warms = exp(-seconds / glass.core_seconds)
+    lasting = (1.0 - exp(-spent)) / spent
+    held = seconds * lasting
+    behind = rate.surface_celsius - now.core_celsius
+    warmed = behind * (1.0 - exp(-seconds / glass.core_seconds))
+    frozen = lasting * rate.freezes * warmed
     celsius = now.celsius + held * (rate.cooling + pull * (seen.celsius - now.celsius))
-    return Moment(
-        celsius,
-        now.melt_g + held * (rate.melting + pull * (seen.melt_g - now.melt_g)),
-        rate.surface_celsius + (now.core_celsius - rate.surface_celsius) * warms,
-        rate.freshening + (celsius - seen.celsius) / rate.stiffness,
-    )
+    celsius = celsius - frozen * rate.mixes
+    melt = now.melt_g + held * (rate.melting + pull * (seen.melt_g - now.melt_g)) - frozen
+    fresh = rate.freshening + (celsius - seen.celsius) / rate.stiffness
+    return Moment(celsius, melt, now.core_celsius + warmed, fresh)
 
 
 def _capacity_and_joining(
