@@ -2,10 +2,10 @@
 
 from fastapi import APIRouter
 
-from service.web.api.v1 import affinities, balance, coffees, ingredients, pairings
+from service.web.api.v1 import affinities, balance, coffees, graph, ingredients, pairings
 
 router = APIRouter()
-for part in (ingredients, coffees, pairings, affinities, balance):
+for part in (ingredients, coffees, pairings, affinities, balance, graph):
     router.include_router(part.router)
 
 __all__ = ["router"]
