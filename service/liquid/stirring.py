@@ -28,7 +28,7 @@ from service.liquid.viscosity import viscosity_mpa_s
 # dilution after 30 s agrees with the published rule for stirred drinks (Arnold 2014, Liquid
 # Intelligence: D = -1.21 q^2 + 1.246 q + 0.145; recalled) for 90 mL: 7 % above it at 20 % vol,
 # on it near 25 %, 7 % below it at 40 %. A calibration, not a validation. Laminar flow past a
-# plate of 30 mm at 0.3 m/s would give about 2000.
+# plate of 30 mm would give about 1500 at 0.3 m/s and 2000 at 0.5 m/s (Pohlhausen 1921).
 FILM_W_PER_M2_K: Final = 2300.0
 _USUAL_TURNS: Final = 2.0  # per second; common practice, no source
 _FILM_MPA_S: Final = 6.5
