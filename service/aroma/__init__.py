@@ -8,15 +8,14 @@ from service.aroma.coffee import (
     ingredient_aroma,
     profile_factors,
 )
+from service.aroma.contrast import Contrast, build_contrast, contrast, family_contrasts
 from service.aroma.graph import build_graph, graph_json, strongest_paths, write_graphml
 from service.aroma.intensity import ImpactFit, Thresholds, fit_impact, intensity
 from service.aroma.overlap import (
     Bridges,
     bridge,
     build_bridges,
-    contrast,
     echo,
-    family_contrasts,
     shared_notes,
 )
 from service.aroma.space import AromaSpace, SpaceSettings, build_space
@@ -26,11 +25,13 @@ __all__ = [
     "Aroma",
     "AromaSpace",
     "Bridges",
+    "Contrast",
     "ImpactFit",
     "SpaceSettings",
     "Thresholds",
     "bridge",
     "build_bridges",
+    "build_contrast",
     "build_graph",
     "build_space",
     "coffee_aroma",

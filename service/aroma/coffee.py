@@ -9,7 +9,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from service.aroma.intensity import intensity, intensity_of_activity
-from service.aroma.space import TRUST, AromaSpace, Vector
+from service.aroma.space import TRUST, AromaSpace, Vector, family_profile
 from service.ingredients import Catalogue, CoffeeProfile
 from service.ingredients.records import Grade, Occurrence, Roast
 from service.kit import BadData
@@ -37,7 +37,7 @@ class Aroma:
 
     notes : (descriptors,) of length 1, TF-IDF weighted
     trust : (descriptors,) how well each note is known, 0 to 1
-    families : (families,) shares that sum to 1
+    families : (families,) of length 1: how strongly each family speaks
     context : the id under which public specifications know it
     odorants : (odorants,) intensities
     """
@@ -80,13 +80,13 @@ def coffee_aroma(
     from_words = share * _unit(named**power)
     raw = from_profile + from_words
     trust = _ratio(from_profile * smelled_trust + from_words * NOTES_TRUST, raw)
-    families = raw @ space.family_of
+    unit = _unit(raw * space.rarity)
     return Aroma(
         id=profile.id,
         context=COFFEE,
-        notes=_unit(raw * space.rarity),
+        notes=unit,
         trust=trust,
-        families=families / families.sum(),
+        families=family_profile(unit, space.family_of),
         odorants=odorants,
     )
 

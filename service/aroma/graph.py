@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from pathlib import Path
-from typing import Any
-
-import networkx as nx
+from typing import TYPE_CHECKING, Any
 
 from service.aroma.space import AromaSpace
 from service.ingredients import Catalogue
+
+if TYPE_CHECKING:  # networkx costs a quarter of a second: only who asks for the graph pays it
+    import networkx as nx
 
 
 def build_graph(catalogue: Catalogue, space: AromaSpace) -> nx.Graph[str]:
@@ -17,6 +18,8 @@ def build_graph(catalogue: Catalogue, space: AromaSpace) -> nx.Graph[str]:
 
     Node names carry their kind (`ingredient:bourbon`), because kinds may share words.
     """
+    import networkx as nx
+
     graph: nx.Graph[str] = nx.Graph(dataset_version=catalogue.version)
     for ingredient_id in space.ingredients:
         ingredient = catalogue.ingredients[ingredient_id]
@@ -62,12 +65,16 @@ def strongest_paths(
 
 def graph_json(graph: nx.Graph[str]) -> dict[str, Any]:
     """The graph as node-link JSON."""
+    import networkx as nx
+
     data: dict[str, Any] = nx.node_link_data(graph, edges="edges")
     return data
 
 
 def write_graphml(graph: nx.Graph[str], path: Path) -> None:
     """The graph as GraphML (graphml.graphdrawing.org), for other programs."""
+    import networkx as nx
+
     nx.write_graphml(graph, path)
 
 

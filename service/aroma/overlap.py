@@ -1,4 +1,4 @@
-"""Three of the four ways to belong together: echo, bridge and contrast. All are additive."""
+"""Two of the four ways to belong together: echo and bridge. Both are additive."""
 
 from __future__ import annotations
 
@@ -71,16 +71,6 @@ def bridge(space: AromaSpace, bridges: Bridges, aroma: Aroma) -> tuple[Vector, N
     distance = np.clip(1.0 - echo(space, aroma), 0.0, 1.0)
     third = np.where(strength > 0, bridges.hubs[best], -1)
     return distance * strength, third
-
-
-def contrast(space: AromaSpace, learnt: NDArray[np.float64], aroma: Aroma) -> Vector:
-    """Families of notes that set each other off: families' shares times the learnt table."""
-    return np.asarray(space.families @ (learnt @ aroma.families))
-
-
-def family_contrasts(learnt: NDArray[np.float64], a: Aroma, b: Aroma) -> NDArray[np.float64]:
-    """What each pair of families adds to the contrast; the sum is the contrast."""
-    return np.outer(a.families, b.families) * learnt
 
 
 def _to_hubs(space: AromaSpace, bridges: Bridges, aroma: Aroma) -> Vector:

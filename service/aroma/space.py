@@ -47,7 +47,7 @@ class AromaSpace:
 
     notes : sparse (ingredients x descriptors), TF-IDF weighted, each row of length 1 (or 0)
     trust : sparse, same shape: how well each cell is known, 0 to 1
-    families : dense (ingredients x families), each row sums to 1 (or 0)
+    families : dense (ingredients x families), each row of length 1 (or 0): see `family_profile`
     odorants : sparse (ingredients x odorants), intensities log10(1 + OAV)
     odorant_notes : sparse (odorants x descriptors)
     rarity : (descriptors,), the inverse document frequency of each note
@@ -95,6 +95,7 @@ def build_space(catalogue: Catalogue, settings: SpaceSettings | None = None) -> 
     rarity = inverse_frequency(raw)
     family_ids = tuple(catalogue.families)
     family_of = _family_matrix(catalogue, descriptors, family_ids)
+    notes = unit_rows(raw @ sparse.diags_array(rarity)).tocsr()
     return AromaSpace(
         settings=settings,
         ingredients=ids,
@@ -103,9 +104,9 @@ def build_space(catalogue: Catalogue, settings: SpaceSettings | None = None) -> 
         odorant_ids=odorant_ids,
         index=index,
         descriptor_index=columns,
-        notes=unit_rows(raw @ sparse.diags_array(rarity)).tocsr(),
+        notes=notes,
         trust=trust,
-        families=share_rows(np.asarray((raw @ family_of).todense())),
+        families=np.sqrt((notes.power(2) @ family_of).toarray()),
         odorants=loudness,
         odorant_notes=odorant_notes,
         rarity=rarity,
@@ -156,10 +157,13 @@ def unit_rows(matrix: Sparse) -> Sparse:
     return (sparse.diags_array(1.0 / lengths) @ matrix).tocsr()
 
 
-def share_rows(matrix: NDArray[np.float64]) -> NDArray[np.float64]:
-    """Each row scaled to sum 1; empty rows stay empty."""
-    totals = matrix.sum(axis=1, keepdims=True)
-    return np.asarray(np.divide(matrix, totals, out=np.zeros_like(matrix), where=totals > 0))
+def family_profile(notes: Vector, family_of: Sparse) -> Vector:
+    """How strongly each family speaks in a note vector; of length 1 where the notes are.
+
+    The root of the summed squares of a family's notes, so that the cosine of two profiles tells
+    how far two aromas are of one kind, whichever notes of a family they have.
+    """
+    return np.asarray(np.sqrt(notes**2 @ family_of))
 
 
 def _odorant_matrices(

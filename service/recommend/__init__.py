@@ -6,16 +6,19 @@ from service.recommend.affinity import (
     Part,
     Parts,
     Reason,
-    affinity,
     build_knowledge,
+    knowledge_of,
     parts_with_all,
 )
-from service.recommend.custom import Custom, CustomSettings, build_custom, pair_counts
+from service.recommend.attested import Attested, attested, pair_counts, popularity
+from service.recommend.custom import Custom, CustomSettings, build_custom
 from service.recommend.rank import aroma_of, of_role, pair_affinities, rank
+from service.recommend.reasons import affinities, affinity
 from service.recommend.weights import Weights
 
 __all__ = [
     "Affinity",
+    "Attested",
     "Custom",
     "CustomSettings",
     "Knowledge",
@@ -23,13 +26,17 @@ __all__ = [
     "Parts",
     "Reason",
     "Weights",
+    "affinities",
     "affinity",
     "aroma_of",
+    "attested",
     "build_custom",
     "build_knowledge",
+    "knowledge_of",
     "of_role",
     "pair_affinities",
     "pair_counts",
     "parts_with_all",
+    "popularity",
     "rank",
 ]

@@ -2,99 +2,111 @@
 
 from __future__ import annotations
 
-from collections import Counter, defaultdict
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from itertools import combinations
 
 import numpy as np
 from numpy.typing import NDArray
 
-from service.aroma import COFFEE
+from service.aroma import COFFEE, Aroma, AromaSpace
 from service.ingredients import Catalogue
-from service.ingredients.records import Role
+from service.recommend.attested import Attested
 
 Matrix = NDArray[np.float64]
-# An explanation looks at this many of an ingredient's closest relatives.
-CLOSEST = 12
+Vector = NDArray[np.float64]
+# An explanation looks at this many of the closest relatives, and names this many pairs.
+CLOSEST, NAMED = 12, 3
+# How sharply two ingredients' partners must agree to be relatives by usage.
+USAGE_SHARPNESS = 4
 
 
 @dataclass(frozen=True, slots=True)
 class CustomSettings:
-    """How specifications become a score. Our estimates, checked by `benchmarks/affinity.py`.
+    """Whose specifications speak for whom. Our estimates, checked by `benchmarks/affinity.py`.
 
-    own: weight of an ingredient's own specifications against those of its relatives
-    style: weight of ingredients of the same style
-    usage: weight of ingredients poured with the same things
-    rank: dimensions kept of the usage
+    own: weight of an ingredient's own specifications
+    aroma: weight of ingredients that smell alike, by the power `sharpness` of their echo
+    style: weight of ingredients of the same role and style
+    usage: weight of ingredients poured with the same things, in the `rank` strongest dimensions
     smoothing: pseudo-count against chance pairs
     """
 
     own: float = 1.0
+    aroma: float = 1.0
+    sharpness: int = 4
     style: float = 0.5
-    usage: float = 0.5
+    usage: float = 1.0
     rank: int = 12
     smoothing: float = 1.0
 
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Custom:
-    """How firmly any two ingredients (and coffee) belong together by custom.
+    """How firmly any two ingredients belong together by custom.
 
-    ids : rows and columns; the last is `coffee`
-    index : id to row
-    together : (n, n) positive pointwise mutual information of being poured together
-    relatives : (n, n) rows sum to 1: whose specifications speak for whom
-    score : (n, n) relatives @ together @ relatives.T
-    specs : (n, n) weighted number of specifications that hold both
+    attested : the pairs it rests on; its ids are the columns below
+    notes : (anchors, descriptors) what the anchors smell of
+    relatives : (ingredients, anchors) rows sum to 1: whose specifications speak for whom
+    reach : (ingredients, anchors) relatives times the surplus of pairs, made once
+    together : (anchors, anchors) positive pointwise mutual information of being poured together
     """
 
-    ids: tuple[str, ...]
+    settings: CustomSettings
+    attested: Attested
     index: Mapping[str, int]
-    together: Matrix
+    notes: Matrix
     relatives: Matrix
-    score: Matrix
-    specs: Matrix
+    reach: Matrix
+    together: Matrix
+
+    @property
+    def ids(self) -> tuple[str, ...]:
+        """The anchors: what the tables' rows and columns are of; the last is `coffee`."""
+        return self.attested.ids
+
+    @property
+    def specs(self) -> Matrix:
+        """Weighted number of specifications that hold both of two anchors."""
+        return self.attested.counts
+
+    def partners(self, space: AromaSpace) -> Matrix:
+        """(anchors, anchors): what each anchor and its relatives are poured with."""
+        rows = [space.index[i] for i in self.ids[:-1]]
+        itself = np.zeros(len(self.ids))
+        itself[-1] = 1.0
+        speaks = np.vstack([self.relatives[rows], itself])
+        return np.asarray(speaks @ self.together @ speaks.T)
+
+    def relatives_of(self, space: AromaSpace, aroma: Aroma) -> Vector:
+        """Whose specifications speak for an aroma. A coffee is one with every coffee, and with
+        the bottles it smells of, so that a bag that says chocolate is poured as chocolate is."""
+        if aroma.id in space.index:
+            return np.asarray(self.relatives[space.index[aroma.id]])
+        near = self.settings.aroma * likeness(self.notes @ aroma.notes, self.settings)
+        near[-1] = self.settings.own + self.settings.aroma
+        return np.asarray(near / near.sum())
 
 
-def build_custom(catalogue: Catalogue, settings: CustomSettings | None = None) -> Custom:
-    """Custom from the catalogue's specifications and coffee combinations."""
-    ids = (*(i.id for i in catalogue.ingredients.values() if i.role is not Role.COFFEE), COFFEE)
-    styles = {i: f"{catalogue.ingredients[i].role}/{catalogue.ingredients[i].style}"
-              for i in ids[:-1]}  # fmt: skip
-    counts = pair_counts(catalogue)
-    return custom_of_counts(ids, counts, styles, settings or CustomSettings())
-
-
-def pair_counts(catalogue: Catalogue) -> dict[tuple[str, str], float]:
-    """How often each pair (in order of id) is attested. Versions of one drink share one count."""
-    versions = Counter(spec.name for spec in catalogue.specs)
-    counts: dict[tuple[str, str], float] = defaultdict(float)
-    for spec in catalogue.specs:
-        parts = sorted({pour.ingredient for pour in spec.pours})
-        for pair in combinations(parts, 2):
-            counts[pair] += 1.0 / versions[spec.name]
-    for combination in catalogue.combinations:
-        a, b = sorted((combination.ingredient, COFFEE))
-        counts[a, b] += 1.0
-    return dict(counts)
-
-
-def custom_of_counts(
-    ids: tuple[str, ...],
-    counts: Mapping[tuple[str, str], float],
-    styles: Mapping[str, str],
-    settings: CustomSettings,
+def build_custom(
+    catalogue: Catalogue,
+    space: AromaSpace,
+    coffee: Aroma,
+    known: Attested,
+    settings: CustomSettings | None = None,
 ) -> Custom:
-    """Custom from attested pairs alone; pairs left out of `counts` are as if never seen."""
-    index = {name: row for row, name in enumerate(ids)}
-    specs = np.zeros((len(ids), len(ids)))
-    for (a, b), count in counts.items():
-        if a in index and b in index:
-            specs[index[a], index[b]] = specs[index[b], index[a]] = count
-    together = mutual_information(specs, settings.smoothing)
-    relatives = _relatives(ids, together, styles, settings)
-    return Custom(ids, index, together, relatives, relatives @ together @ relatives.T, specs)
+    """Custom from attested pairs; `coffee` is the coffee that the literature means."""
+    settings = settings or CustomSettings()
+    ids = known.ids
+    index = {name: column for column, name in enumerate(ids)}
+    notes = np.vstack([space.notes[[space.index[i] for i in ids[:-1]]].toarray(), coffee.notes])
+    together = mutual_information(known.counts, settings.smoothing)
+    relatives = _relatives(catalogue, space, ids, notes, _usage(together, settings), settings)
+    return Custom(settings, known, index, notes, relatives, relatives @ known.surplus, together)
+
+
+def likeness(echo: NDArray[np.float64], settings: CustomSettings) -> NDArray[np.float64]:
+    """How far what smells alike speaks for one another, 0 to 1."""
+    return np.asarray(np.clip(echo, 0.0, 1.0) ** settings.sharpness)
 
 
 def mutual_information(counts: Matrix, smoothing: float) -> Matrix:
@@ -104,8 +116,7 @@ def mutual_information(counts: Matrix, smoothing: float) -> Matrix:
     and Dagan 2015, Trans. ACL 3:211), and each cell is shrunk by count / (count + smoothing).
     """
     totals = counts.sum(axis=1)
-    total = totals.sum()
-    if total == 0:
+    if totals.sum() == 0:
         return np.zeros_like(counts)
     context = totals**0.75
     expected = np.outer(totals, context) / context.sum()
@@ -115,29 +126,55 @@ def mutual_information(counts: Matrix, smoothing: float) -> Matrix:
 
 
 def _relatives(
-    ids: tuple[str, ...], together: Matrix, styles: Mapping[str, str], settings: CustomSettings
+    catalogue: Catalogue,
+    space: AromaSpace,
+    anchors: Sequence[str],
+    notes: Matrix,
+    used_alike: Matrix,
+    settings: CustomSettings,
 ) -> Matrix:
-    same_style = np.array(
-        [[a != b and styles.get(a, a) == styles.get(b, b) for b in ids] for a in ids], dtype=float
+    """(ingredients, anchors): own, alike, of one style, used alike; each row sums to 1."""
+    place = np.array([space.index[i] for i in anchors[:-1]])
+    itself = np.zeros((len(space.ingredients), len(anchors)))
+    itself[place, np.arange(len(place))] = 1.0
+    usage = np.zeros_like(itself)
+    usage[place] = used_alike[:-1]
+    weighed = (
+        settings.own * itself
+        + settings.aroma * likeness(np.asarray(space.notes @ notes.T), settings)
+        + settings.style * _rows_sum_to_one(_same_style(catalogue, space.ingredients, anchors))
+        + settings.usage * _rows_sum_to_one(usage)
     )
-    seen = (together > 0).sum(axis=1) > 0
-    same_style *= seen.astype(float)
-    kernel = (
-        settings.own * np.diag(seen.astype(float))
-        + settings.style * _rows_sum_to_one(same_style)
-        + settings.usage * _rows_sum_to_one(_usage(together, settings.rank))
-    )
-    return _rows_sum_to_one(kernel)
+    return _rows_sum_to_one(weighed)
 
 
-def _usage(together: Matrix, rank: int) -> Matrix:
-    """Cosine of two ingredients' partners in the `rank` strongest dimensions; 0 on the diagonal."""
+def _same_style(catalogue: Catalogue, rows: Sequence[str], columns: Sequence[str]) -> Matrix:
+    """1 where two different ingredients have role and style in common."""
+    number: dict[tuple[str, str], int] = {}
+
+    def style(name: str) -> int:
+        if name == COFFEE:
+            return -1
+        ingredient = catalogue.ingredients[name]
+        return number.setdefault((ingredient.role, ingredient.style), len(number))
+
+    of_rows = np.array([style(name) for name in rows])
+    of_columns = np.array([style(name) for name in columns])
+    same = (of_rows[:, np.newaxis] == of_columns[np.newaxis]).astype(float)
+    place = {name: row for row, name in enumerate(rows)}
+    for column, name in enumerate(columns[:-1]):
+        same[place[name], column] = 0.0
+    return np.asarray(same)
+
+
+def _usage(together: Matrix, settings: CustomSettings) -> Matrix:
+    """Cosine of two ingredients' partners in the strongest dimensions; 0 on the diagonal."""
     values, vectors = np.linalg.eigh(together)
-    strongest = np.argsort(-np.abs(values), kind="stable")[:rank]
+    strongest = np.argsort(-np.abs(values), kind="stable")[: settings.rank]
     place = vectors[:, strongest] * np.abs(values[strongest])
     lengths = np.linalg.norm(place, axis=1, keepdims=True)
     unit = np.divide(place, lengths, out=np.zeros_like(place), where=lengths > 1e-9)
-    cosine = np.clip(unit @ unit.T, 0.0, 1.0) ** 4
+    cosine = np.clip(unit @ unit.T, 0.0, 1.0) ** USAGE_SHARPNESS
     np.fill_diagonal(cosine, 0.0)
     return np.asarray(cosine)
 
@@ -147,24 +184,34 @@ def _rows_sum_to_one(matrix: Matrix) -> Matrix:
     return np.asarray(np.divide(matrix, totals, out=np.zeros_like(matrix), where=totals > 0))
 
 
-def attested_by(custom: Custom, a: str, b: str, limit: int = 3) -> list[tuple[str, str, float]]:
-    """Which attested pairs (like a, like b) the custom of a and b rests on, strongest first."""
-    like_a = _closest(custom.relatives[custom.index[a]])
-    like_b = _closest(custom.relatives[custom.index[b]])
+def custom_with_all(custom: Custom, relatives: Vector) -> Vector:
+    """Custom of one thing, known by its relatives, with every ingredient."""
+    return np.asarray(custom.reach @ relatives)
+
+
+def attested_by(
+    custom: Custom, relatives: Vector, rows: NDArray[np.intp], limit: int = NAMED
+) -> list[list[tuple[str, str, float]]]:
+    """Which attested pairs (like a, like b) the custom of a with each row rests on.
+
+    Strongest first, ties in order of id, among the closest relatives of both. Only pairs that
+    speak for it are named.
+    """
+    ids = custom.attested.ids
+    like_a = np.argsort(-relatives, kind="stable")[:CLOSEST]
+    like_b = np.argsort(-custom.relatives[rows], axis=1, kind="stable")[:, :CLOSEST]
+    theirs = np.take_along_axis(custom.relatives[rows], like_b, axis=1)
     amounts = (
-        custom.relatives[custom.index[a], like_a][:, np.newaxis]
-        * custom.together[np.ix_(like_a, like_b)]
-        * custom.relatives[custom.index[b], like_b]
-    )
-    strongest = np.argsort(-amounts, axis=None, kind="stable")[:limit]
-    places = (divmod(int(place), amounts.shape[1]) for place in strongest)
+        relatives[like_a][np.newaxis, :, np.newaxis]
+        * custom.attested.surplus[like_a[np.newaxis, :, np.newaxis], like_b[:, np.newaxis, :]]
+        * theirs[:, np.newaxis, :]
+    ).reshape(len(rows), -1)
+    strongest = np.argsort(-amounts, axis=1, kind="stable")[:, :limit]
     return [
-        (custom.ids[like_a[i]], custom.ids[like_b[j]], float(amounts[i, j]))
-        for i, j in places
-        if amounts[i, j] > 0
+        [
+            (ids[like_a[k // CLOSEST]], ids[of_b[k % CLOSEST]], float(amount[k]))
+            for k in best
+            if amount[k] > 0
+        ]
+        for best, of_b, amount in zip(strongest, like_b, amounts, strict=True)
     ]
-
-
-def _closest(relatives: NDArray[np.float64]) -> NDArray[np.intp]:
-    """The ids that speak most for one ingredient, in a stable order."""
-    return np.argsort(-relatives, kind="stable")[:CLOSEST]

@@ -10,7 +10,8 @@ from service.aroma import Aroma, coffee_aroma, ingredient_aroma
 from service.ingredients import Catalogue, profile_of
 from service.ingredients.records import Role
 from service.kit import NotFound, OutOfRange
-from service.recommend.affinity import Affinity, Knowledge, Parts, affinity, parts_with_all
+from service.recommend.affinity import Affinity, Knowledge, Parts, parts_with_all
+from service.recommend.reasons import affinities, affinity
 from service.recommend.weights import Weights
 
 MOST_SUGGESTIONS = 200
@@ -30,7 +31,7 @@ def rank(
         raise OutOfRange.of("limit", limit, 1, MOST_SUGGESTIONS, "suggestions")
     parts = parts_with_all(knowledge, aroma, weights)
     rows = ranked_rows(knowledge, parts, candidates)[:limit]
-    return [affinity(knowledge, aroma, parts, row, weights) for row in rows]
+    return affinities(knowledge, aroma, parts, rows, weights)
 
 
 def ranked_rows(knowledge: Knowledge, parts: Parts, candidates: Iterable[str]) -> list[int]:

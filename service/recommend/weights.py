@@ -2,11 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
 from dataclasses import asdict, dataclass
-
-import numpy as np
-from numpy.typing import NDArray
 
 from service.kit import OutOfRange
 
@@ -36,14 +32,3 @@ class Weights:
 
     def as_json(self) -> dict[str, float]:
         return asdict(self)
-
-
-def contrast_table(
-    family_ids: Iterable[str], learnt: Mapping[tuple[str, str], float]
-) -> NDArray[np.float64]:
-    """The learnt contrasts as a symmetric (families, families) table."""
-    place = {name: row for row, name in enumerate(family_ids)}
-    table = np.zeros((len(place), len(place)))
-    for (a, b), value in learnt.items():
-        table[place[a], place[b]] = table[place[b], place[a]] = value
-    return table
