@@ -7,7 +7,7 @@ from typing import NoReturn
 
 import typer
 
-from service.cli import affinity, balance, data, graph, ingredients, pair, serve
+from service.cli import affinity, balance, data, graph, ingredients, pair, physics, serve
 from service.kit import ServiceError
 
 app = typer.Typer(
@@ -22,6 +22,8 @@ app.command("pair")(pair.pair)
 app.command("balance")(balance.balance)
 app.command("ingredients")(ingredients.ingredients)
 app.command("affinity")(affinity.affinity)
+app.command("stir")(physics.stir)
+app.command("bed")(physics.bed)
 app.command("graph")(graph.graph)
 app.add_typer(data.app, name="data")
 

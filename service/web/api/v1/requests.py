@@ -116,6 +116,11 @@ class PourRequest(Request):
         return self.ingredient, parse_volume_ml(self.amount or "", field=f"pours.{number}.amount")
 
 
+def poured_lines(pours: list[PourRequest]) -> list[tuple[str, float]]:
+    """Name and volume of each line."""
+    return [pour.pour(number) for number, pour in enumerate(pours)]
+
+
 class PreparationRequest(Request):
     """How the drink is chilled. What is left out is a bar's usual."""
 
@@ -153,12 +158,35 @@ class BalanceRequest(Request):
 
     def measure(self) -> Measure:
         return Measure(
-            pours=[pour.pour(number) for number, pour in enumerate(self.pours)],
+            pours=poured_lines(self.pours),
             preparation=self.preparation.preparation(),
             bed=None if self.coffee is None else bed_of(self.coffee.coffee()),
             country=self.country,
             name=self.name,
         )
+
+
+class StirRequest(Request):
+    """A drink to be followed through its stir."""
+
+    pours: Annotated[list[PourRequest], Field(min_length=1, max_length=30)]
+    preparation: PreparationRequest = Field(default_factory=PreparationRequest)
+    until_seconds: Annotated[float, Field(gt=0, le=900)] = 120.0
+
+    def stirring(self) -> Stirring:
+        chosen = self.preparation.preparation()
+        if not isinstance(chosen, Stirring):
+            raise BadData("only a stirred drink has a stirring curve", field="preparation.method")
+        return chosen
+
+
+class BedRequest(Request):
+    """A drink to be followed through the coffee."""
+
+    pours: Annotated[list[PourRequest], Field(min_length=1, max_length=30)]
+    preparation: PreparationRequest = Field(default_factory=PreparationRequest)
+    coffee: CoffeeRequest = Field(default_factory=CoffeeRequest)
+    until_seconds: Annotated[float, Field(gt=0, le=86_400)] = 600.0
 
 
 PREPARATIONS: Final[dict[str, type[Preparation]]] = {
