@@ -85,7 +85,7 @@ def knobs_of(drink: Drink, row: int, larder: Larder) -> list[Knob]:
         low, high, step, unit = _DILUTION_LIMITS[name]
         now = float(getattr(drink.preparation, name))
         found.append(Knob(row, Lever.DILUTION, now, min(low, now), max(high, now), step, unit))
-    return found
+    return [_never_emptied(drink, knob) for knob in found]
 
 
 def turned(drink: Drink, knob: Knob, value: float) -> Drink:
@@ -104,6 +104,12 @@ def turned(drink: Drink, knob: Knob, value: float) -> Drink:
 def grind_at(micrometres: float) -> Grind:
     """The trade word whose usual size is nearest."""
     return min(GRINDS, key=lambda word: abs(GRIND_UM[word].mid - micrometres))
+
+
+def _never_emptied(drink: Drink, knob: Knob) -> Knob:
+    """The only pour of a drink may be made smaller, but not left out."""
+    only = len(drink.pours) == 1 and knob.ingredient == drink.pours[0].ingredient
+    return replace(knob, low=max(knob.low, 0.25 * knob.now)) if only else knob
 
 
 def _pour_knobs(drink: Drink, row: int) -> list[Knob]:

@@ -46,6 +46,8 @@ ROOM_CELSIUS: Final = 21.0
 COFFEE_J_PER_G_K: Final = 1.6
 _ANY_DOSE_G: Final = 15.0
 _ANY_SETTING: Final = 1.0
+# Some drops always come through; without them there would be nothing to taste.
+_MOST_KEPT_SHARE: Final = 0.99
 # One drink at a time is remembered; more than a list's worth is reckoned together instead.
 _REMEMBERED_AT_ONCE: Final = 64
 FLOWS: Final = (
@@ -189,6 +191,7 @@ def filter_through(
     usual = usual_of(chilled.liquid)
     flows, bed_j_per_k = _flows(usual, chilled.celsius, beds, seed, priors)
     share = flows["retained_ml"] / np.asarray(volume_ml(usual))[:, None]
+    share = np.minimum(share, _MOST_KEPT_SHARE)
     liquid = chilled.liquid.scaled(1.0 - share) + Liquid(
         water_g=flows["paper_water_ml"],
         qhe_mg=flows["qhe_mg"],

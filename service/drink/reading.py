@@ -19,12 +19,13 @@ from service.drink.passage import Beds, Chilled, Filtered, chill, filter_through
 from service.drink.remedies import FIRST_LEVERS, Remedy, remedies_for
 from service.drink.sampling import DEFAULT_SEED, as_liquid, drink_masses
 from service.drink.state import Amounts, State, amounts_of, intervals_of, states_of
-from service.kit import Interval
+from service.kit import Interval, OutOfRange
 from service.taste import USUAL, Band, Parameters, Style, Verdict, draw_parameters, style_of
 
 FloatArray = NDArray[np.float64]
 DEFAULT_DRAWS: Final = 2000
 LIST_DRAWS: Final = 200
+LEAST_YIELD_SHARE: Final = 0.1
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,6 +88,7 @@ def read_many(
     if not drinks:
         return []
     amounts, glass = _passed(drinks, draws, seed, priors)
+    _check_yield(drinks, glass)
     kept = _kept(glass)
     balances = balances_of(band, amounts, 2 * styles_of(drinks, amounts))
     states = states_of(amounts, _palates(draws, seed))
@@ -148,6 +150,17 @@ def _passed(
     glass = filter_through(chilled, Beds.of([d.bed for d in drinks]), seed=seed, priors=priors)
     both = ((chilled.liquid, chilled.celsius), (glass.liquid, glass.celsius))
     return amounts_of(*both), glass
+
+
+def _check_yield(drinks: Sequence[Drink], glass: Filtered) -> None:
+    """A bed that usually drinks nearly all of the drink is a mistake, not a recipe."""
+    for drink, share in zip(drinks, glass.kept_share[:, 0].tolist(), strict=True):
+        if drink.bed is not None and share > 1.0 - LEAST_YIELD_SHARE:
+            raise OutOfRange(
+                f"{drink.bed.dose_g:g} g of coffee keep nearly all of a drink of "
+                f"{drink.poured_ml:g} mL; pour more, or use less coffee",
+                field="dose_g",
+            )
 
 
 def _kept(glass: Filtered) -> list[list[Interval]]:

@@ -11,6 +11,7 @@ from service.drink.levers import SALT_NOTICED_G_PER_L, Knob, Larder, Lever, grin
 from service.drink.parts import Drink
 from service.drink.sampling import DEFAULT_SEED
 from service.drink.search import Found, smallest_changes
+from service.kit import OutOfRange
 from service.kit.units import DASH_ML
 from service.taste import Band, salted_share
 
@@ -56,9 +57,26 @@ def remedies_for(
         if knob.lever in levers
     ]
     remedies: list[list[Remedy]] = [[] for _ in drinks]
-    for found in smallest_changes(drinks, knobs, band, seed=seed, priors=priors):
+    for found in _found(drinks, knobs, band, seed, priors):
         remedies[found.knob.row].append(_remedy(found))
     return [tuple(sorted(each, key=_order)) for each in remedies]
+
+
+def _found(
+    drinks: Sequence[Drink], knobs: Sequence[Knob], band: Band, seed: int, priors: BedPriors
+) -> list[Found]:
+    """All knobs at once; where one leads out of what can be reckoned, each by itself without it.
+
+    A drink kept below zero, for one, would freeze if it were watered down much further.
+    """
+    try:
+        return smallest_changes(drinks, knobs, band, seed=seed, priors=priors)
+    except OutOfRange:
+        if len(knobs) == 1:
+            return []
+        half = len(knobs) // 2
+        parts = (knobs[:half], knobs[half:])
+        return [one for part in parts for one in _found(drinks, part, band, seed, priors)]
 
 
 def no_lever_reaches(remedies: Sequence[Remedy]) -> bool:

@@ -38,7 +38,10 @@ BoolArray = NDArray[np.bool_]
 _SHARES: Final = np.array([0.0, 0.03, 0.07, 0.15, 0.3, 0.5, 0.75, 1.0])
 _CUTS: Final = np.linspace(0.0, 1.0, 8)
 _ROUNDS: Final = 2
-_STEPS_TRIED: Final = 3
+_STEPS_TRIED: Final = ((-1, 0), (1, 2))
+# Nearer to an end than this share of the range counts as standing at the end.
+_NO_END: Final = 0.05
+_TINY: Final = 1e-12
 
 
 @dataclass(frozen=True, slots=True)
@@ -113,7 +116,7 @@ def _bench(
     now = np.array([knob.now for knob in knobs])
     masses = drink_masses(drinks, 0, seed)[..., 0].T[row]
     per_unit = np.array([_masses_per_unit(knob, seed) for knob in knobs])
-    settings = np.array([[k.low, 0.5 * (k.low + k.high), k.high] for k in knobs])
+    settings = np.array([[knob.low, _middle_setting(knob), knob.high] for knob in knobs])
     beds = Beds.of([drink.bed for drink in drinks])
     return _Bench(
         band=band,
@@ -127,6 +130,12 @@ def _bench(
         settings=settings,
         melt=_melt_at(drinks, knobs, settings, _turned_masses(masses, per_unit, settings, now)),
     )
+
+
+def _middle_setting(knob: Knob) -> float:
+    """Where the knob stands, so that the ice is right there; the middle if that is an end."""
+    share = (knob.now - knob.low) / max(knob.high - knob.low, _TINY)
+    return knob.now if _NO_END < share < 1.0 - _NO_END else 0.5 * (knob.low + knob.high)
 
 
 def _melt_at(
@@ -200,17 +209,21 @@ def _verified(
     seed: int,
     priors: BedPriors,
 ) -> dict[Knob, Found]:
-    """Settings in the bar's steps, the drinks read again; one or two steps further if need be."""
+    """Settings in the bar's steps, the drinks read again: first one step less, then more.
+
+    The ice in the search was drawn through three settings; a step to either side makes it good.
+    """
     found_at: dict[int, Found] = {}
     left = list(range(len(knobs)))
-    for further in range(_STEPS_TRIED):
-        values = [_in_steps(knobs[i], float(wanted[i]), further) for i in left]
-        settings = zip(left, values, strict=True)
-        again = [turned(drinks[knobs[i].row], knobs[i], value) for i, value in settings]
+    for tried in _STEPS_TRIED:
+        pairs = [(i, _in_steps(knobs[i], float(wanted[i]), step)) for i in left for step in tried]
+        again = [turned(drinks[knobs[i].row], knobs[i], value) for i, value in pairs]
         distances = distances_of(again, band, seed=seed, priors=priors).tolist()
-        for i, value, distance in zip(left, values, distances, strict=True):
-            if i not in found_at or distance < found_at[i].distance:
-                found_at[i] = Found(knobs[i], value, distance)
+        for (i, value), distance in zip(pairs, distances, strict=True):
+            this = Found(knobs[i], value, distance)
+            best = found_at.get(i)
+            if best is None or (not best.reaches and this.distance < best.distance):
+                found_at[i] = this
         left = [i for i in left if reaches[i] and not found_at[i].reaches]
         if not left:
             break
@@ -243,7 +256,7 @@ def _rank(found: Found) -> tuple[bool, float]:
 def _in_steps(knob: Knob, value: float, further: int) -> float:
     """The setting in whole steps from where the knob stands, rounded away from there."""
     turned_by = value - knob.now
-    steps = np.ceil(abs(turned_by) / knob.step - 1e-9) + further
+    steps = max(np.ceil(abs(turned_by) / knob.step - 1e-9) + further, 0.0)
     stepped = knob.now + float(np.copysign(steps * knob.step, turned_by))
     return min(max(stepped, knob.low), knob.high)
 
@@ -262,10 +275,14 @@ def _masses_per_unit(knob: Knob, seed: int) -> FloatArray:
 
 
 def _parabola(at: FloatArray, heights: FloatArray, values: FloatArray) -> FloatArray:
-    """Through three points of each row, at the row's values."""
+    """Through three points of each row (Lagrange), at the row's values."""
     a, b, c = (at[:, [i]] for i in range(3))
+    wide = c - a > _TINY
+    ab, ac, bc = (np.where(wide, end - start, 1.0) for start, end in ((a, b), (a, c), (b, c)))
     u, v, w = (heights[:, [i]] for i in range(3))
-    span = np.maximum(c - a, 1e-12)
-    middle = 0.5 * span
-    x = (values - b) / middle
-    return np.asarray(v + 0.5 * (w - u) * x + 0.5 * (u - 2.0 * v + w) * x**2)
+    curve = (
+        u * (values - b) * (values - c) / (ab * ac)
+        - v * (values - a) * (values - c) / (ab * bc)
+        + w * (values - a) * (values - b) / (ac * bc)
+    )
+    return np.asarray(np.where(wide, curve, v))

@@ -132,6 +132,17 @@ def test_what_the_liquid_room_refuses_is_refused_with_its_field(mix, band):
         read(mix(None, Stirring(seconds=5000.0), **MANHATTAN), band)
 
 
+def test_a_bed_that_drinks_the_drink_is_refused_with_what_to_do(mix, band):
+    with pytest.raises(OutOfRange, match="pour more, or use less coffee"):
+        read(mix(Bed(dose_g=30), bourbon=25), band)
+
+
+def test_a_small_drink_through_much_coffee_still_has_numbers(mix, band):
+    reading = read(mix(Bed(dose_g=20), bourbon=30), band, draws=500)
+    assert 0.0 < reading.yield_share.low < 0.2
+    assert reading.after.volume_ml.low > 0.0
+
+
 def test_a_drink_may_be_left_warm(mix, band):
     reading = read(mix(None, Unchilled(celsius=20.0), **MANHATTAN), band, draws=20)
     assert reading.before.celsius == Interval.exactly(20.0)
