@@ -1,16 +1,6 @@
 """What a person tastes: sweet, bitter, sour, salt and heat; and whether that is in balance."""
 
-from service.taste.band import (
-    AXES,
-    Band,
-    BandSettings,
-    Judgement,
-    Reference,
-    Verdict,
-    fit_band,
-    judge,
-    leanings,
-)
+from service.taste.band import Band, Judgement, Verdict, judge, leanings
 from service.taste.bitterness import (
     QHE_MG_PER_G_CAFFEINE,
     QHE_MG_PER_MG_ISO_ALPHA,
@@ -20,6 +10,8 @@ from service.taste.bitterness import (
     qhe_of_quinine_base,
     threshold_multiple,
 )
+from service.taste.density import AXES
+from service.taste.fitting import BandSettings, Reference, fit_band
 from service.taste.intensity import (
     bitter_alone,
     bitterness_of_ethanol,
