@@ -122,7 +122,7 @@ def leanings(band: Band, percept: Percept) -> NDArray[np.float64]:
     Valid for: any percept of `perceive`.
     Source: as `fit_band`; the middle of the nearest families, each by its share in the density.
 
-    >>> from service.taste import Reference, Style, fit_band, perceive
+    >>> from service.taste import AXES, Reference, Style, fit_band, perceive
     >>> drinks = [Reference(str(s), perceive(sugar_g_per_l=float(s), qhe_mg_per_l=20.0, abv=0.23),
     ...                     Style.SUGAR) for s in range(35, 56)]
     >>> syrupy = perceive(sugar_g_per_l=95.0, qhe_mg_per_l=20.0, abv=0.23)
