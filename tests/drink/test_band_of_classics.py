@@ -137,7 +137,7 @@ def test_verdicts_hardly_depend_on_the_palate(catalogue, classics, references):
     """Forty palates within the published ranges; each tastes classics and spoils alike.
 
     For every palate the band is fitted again to what it makes of the classics. At least four of
-    five verdicts must stay (measured: 98 %); that is why verdicts are given by the usual palate alone.
+    five verdicts must stay (measured: 98 %), so verdicts are given by the usual palate alone.
     """
     drinks = [*classics, *(drink for _, drink in spoiled(classics, catalogue.ingredients, 60))]
     amounts = before_coffee(drinks)
