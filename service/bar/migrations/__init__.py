@@ -1,0 +1,1 @@
+"""How the records came to their present tables, step by step."""
