@@ -37,9 +37,11 @@ class Aroma:
 
     notes : (descriptors,) of length 1, TF-IDF weighted
     trust : (descriptors,) how well each note is known, 0 to 1
-    families : (families,) of length 1: how strongly each family speaks
     context : the id under which public specifications know it
     odorants : (odorants,) intensities
+    plain : (descriptors,) of length 1: the notes without the bag's own words
+    named : (descriptors,) of length 1: the bag's own words alone; all 0 where there are none
+    kin : (descriptors,) the other notes of the families that the bag names, as strong as those
     """
 
     id: str
@@ -48,18 +50,32 @@ class Aroma:
     trust: Vector
     families: Vector
     odorants: Vector
+    plain: Vector
+    named: Vector
+    kin: Vector
+
+    @property
+    def sides(self) -> tuple[tuple[float, Vector], ...]:
+        """What the aroma is like, as shares and notes: a coffee, and what its bag names."""
+        if not self.named.any():
+            return ((1.0, self.plain),)
+        return ((1.0 - NOTES_SHARE, self.plain), (NOTES_SHARE, self.named))
 
 
 def ingredient_aroma(space: AromaSpace, ingredient_id: str) -> Aroma:
     """The aroma of a bottle, as it stands in the space."""
     row = space.index[ingredient_id]
+    notes = space.notes[[row]].toarray().ravel()
     return Aroma(
         id=ingredient_id,
         context=ingredient_id,
-        notes=space.notes[[row]].toarray().ravel(),
+        notes=notes,
         trust=space.trust[[row]].toarray().ravel(),
         families=space.families[row],
         odorants=space.odorants[[row]].toarray().ravel(),
+        plain=notes,
+        named=np.zeros_like(notes),
+        kin=np.zeros_like(notes),
     )
 
 
@@ -81,6 +97,7 @@ def coffee_aroma(
     raw = from_profile + from_words
     trust = _ratio(from_profile * smelled_trust + from_words * NOTES_TRUST, raw)
     unit = _unit(raw * space.rarity)
+    bag = _unit(named**power * space.rarity)
     return Aroma(
         id=profile.id,
         context=COFFEE,
@@ -88,6 +105,9 @@ def coffee_aroma(
         trust=trust,
         families=family_profile(unit, space.family_of),
         odorants=odorants,
+        plain=_unit(from_profile * space.rarity),
+        named=bag,
+        kin=np.where(bag > 0, 0.0, space.family_of @ family_profile(bag, space.family_of)),
     )
 
 

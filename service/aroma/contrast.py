@@ -14,7 +14,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from service.aroma.coffee import Aroma
-from service.aroma.space import AromaSpace, Vector
+from service.aroma.space import AromaSpace, Vector, family_profile
 
 Matrix = NDArray[np.float64]
 # How sharply two aromas must be of one kind for one to speak for the other: the exponent on the
@@ -46,9 +46,13 @@ def likeness(families: Matrix, profiles: Matrix) -> Matrix:
     return np.asarray(np.clip(families @ profiles.T, 0.0, 1.0) ** SHARPNESS)
 
 
-def contrast(learnt: Contrast, aroma: Aroma) -> Vector:
+def contrast(space: AromaSpace, learnt: Contrast, aroma: Aroma) -> Vector:
     """The contrast of an aroma with every ingredient; the same whichever is named first."""
-    return learnt.reach @ likeness(aroma.families, learnt.profiles)
+    alike = [
+        share * likeness(family_profile(notes, space.family_of), learnt.profiles)
+        for share, notes in aroma.sides
+    ]
+    return np.asarray(learnt.reach @ np.sum(alike, axis=0))
 
 
 def family_contrasts(
@@ -60,7 +64,11 @@ def family_contrasts(
     The likeness of two aromas is a power of a sum over families, and each family carries the
     share it has in that sum.
     """
-    of_aroma = _by_family(aroma.families[np.newaxis], learnt.profiles)[0]
+    of_sides = [
+        share * _by_family(family_profile(notes, space.family_of)[np.newaxis], learnt.profiles)[0]
+        for share, notes in aroma.sides
+    ]
+    of_aroma = np.sum(of_sides, axis=0)
     of_rows = _by_family(space.families[rows], learnt.profiles)
     return np.asarray((of_aroma @ learnt.surplus) @ of_rows.transpose(0, 2, 1))
 

@@ -19,7 +19,6 @@ from service.aroma import (
     build_space,
     coffee_aroma,
     contrast,
-    echo,
 )
 from service.ingredients import Catalogue, CoffeeProfile
 from service.recommend.attested import Attested, attested
@@ -115,14 +114,21 @@ def knowledge_of(
     )
 
 
+def weighed_notes(aroma: Aroma, weights: Weights) -> Vector:
+    """What each note of an aroma counts for in the echo; the bag's own words count extra."""
+    return weights.echo * aroma.notes + weights.named * aroma.named
+
+
 def parts_with_all(knowledge: Knowledge, aroma: Aroma, weights: Weights) -> Parts:
     """The four weighted parts of an aroma with every ingredient at once."""
     path, third = bridge(knowledge.space, knowledge.bridges, aroma)
     relatives = knowledge.custom.relatives_of(knowledge.space, aroma)
     return Parts(
-        echo=weights.echo * echo(knowledge.space, aroma),
+        echo=np.asarray(
+            knowledge.space.notes @ (weighed_notes(aroma, weights) + weights.kin * aroma.kin)
+        ),
         bridge=weights.bridge * path,
-        contrast=weights.contrast * contrast(knowledge.contrast, aroma),
+        contrast=weights.contrast * contrast(knowledge.space, knowledge.contrast, aroma),
         custom=weights.custom_in_force * custom_with_all(knowledge.custom, relatives),
         third=third,
         relatives=relatives,

@@ -34,7 +34,7 @@ BLOCKS: tuple[tuple[Role, Role], ...] = (
 )
 WITH_COFFEE = (Role.BASE, Role.MODIFIER, Role.BITTERS, Role.SWEETENER, Role.GARNISH)
 # How near two popularities must be to be compared (in the natural logarithm), and how many
-# equally popular pairs make an attested one fully believed. Our estimates; AUC moves by less
+# equally popular pairs make an attested one half believed. Our estimates; the AUC moves by less
 # than 0.01 between half and double of either.
 NEAR_POPULARITY = 0.25
 ENOUGH_LIKE_IT = 1.0
@@ -116,8 +116,9 @@ def surplus(
 ) -> Matrix:
     """Attested pairs at +1, less the same weight spread over equally popular unattested ones.
 
-    `usable` masks pairs that must be neither (held out). Within each two roles the table sums to
-    zero; an attested pair that has no equal among the unattested tells nothing and counts little.
+    An attested pair of bottles that has no equal among the unattested tells nothing (everything
+    popular meets) and counts little. With coffee it counts in full: what is put with coffee was
+    chosen for the coffee. `usable` masks pairs that must be neither (held out).
     """
     role = np.array(roles)
     table = np.zeros_like(counts)
@@ -125,7 +126,15 @@ def surplus(
         _add_block(table, counts, np.flatnonzero(role == a), np.flatnonzero(role == b),
                    popularity_log, usable)  # fmt: skip
     with_coffee = np.flatnonzero(np.isin(role, [str(r) for r in WITH_COFFEE]))
-    _add_block(table, counts, np.flatnonzero(role == COFFEE), with_coffee, popularity_log, usable)
+    _add_block(
+        table,
+        counts,
+        np.flatnonzero(role == COFFEE),
+        with_coffee,
+        popularity_log,
+        usable,
+        in_full=True,
+    )
     return table + table.T
 
 
@@ -136,6 +145,7 @@ def _add_block(
     second: NDArray[np.intp],
     popularity_log: Vector,
     usable: NDArray[np.bool_],
+    in_full: bool = False,
 ) -> None:
     chosen = usable[np.ix_(first, second)]
     if np.array_equal(first, second):
@@ -149,9 +159,9 @@ def _add_block(
     like = _likeness(places[poured], places[~poured])
     like_it = like.sum(axis=1)
     believed = like_it / (like_it + ENOUGH_LIKE_IT)
-    table[i[poured], j[poured]] += believed
     share = np.divide(believed, like_it, out=np.zeros_like(believed), where=like_it > 0)
     table[i[~poured], j[~poured]] -= share @ like
+    table[i[poured], j[poured]] += 1.0 if in_full else believed
 
 
 def _likeness(a: Matrix, b: Matrix) -> Matrix:

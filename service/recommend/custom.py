@@ -16,6 +16,7 @@ Matrix = NDArray[np.float64]
 Vector = NDArray[np.float64]
 # An explanation looks at this many of the closest relatives, and names this many pairs.
 CLOSEST, NAMED = 12, 3
+TINY = 1e-12
 # How sharply two ingredients' partners must agree to be relatives by usage.
 USAGE_SHARPNESS = 4
 
@@ -82,9 +83,12 @@ class Custom:
         the bottles it smells of, so that a bag that says chocolate is poured as chocolate is."""
         if aroma.id in space.index:
             return np.asarray(self.relatives[space.index[aroma.id]])
-        near = self.settings.aroma * likeness(self.notes @ aroma.notes, self.settings)
-        near[-1] = self.settings.own + self.settings.aroma
-        return np.asarray(near / near.sum())
+        speaks = np.zeros(len(self.ids))
+        for share, notes in aroma.sides:
+            near = self.settings.aroma * likeness(self.notes @ notes, self.settings)
+            near[-1] = self.settings.own + self.settings.aroma if notes is aroma.plain else 0.0
+            speaks += share * near / max(float(near.sum()), TINY)
+        return np.asarray(speaks)
 
 
 def build_custom(

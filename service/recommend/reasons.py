@@ -8,7 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from service.aroma import Aroma, family_contrasts
-from service.recommend.affinity import Affinity, Knowledge, Part, Parts, Reason
+from service.recommend.affinity import Affinity, Knowledge, Part, Parts, Reason, weighed_notes
 from service.recommend.custom import attested_by
 from service.recommend.weights import Weights
 
@@ -32,11 +32,11 @@ def affinities(
     if not len(rows):
         return []
     chosen = np.asarray(rows, dtype=np.intp)
-    notes = knowledge.space.notes[chosen].toarray() * aroma.notes
+    shared = knowledge.space.notes[chosen].toarray() * weighed_notes(aroma, weights)
     values = np.stack([part[chosen] for part in _four(parts)], axis=1)
     scores = parts.score[chosen]
-    confidences = _confidences(knowledge, aroma, chosen, notes, values)
-    named = _named(knowledge, aroma, parts, chosen, weights, notes)
+    confidences = _confidences(knowledge, aroma, chosen, shared, values)
+    named = _named(knowledge, aroma, parts, chosen, weights, shared)
     return [
         Affinity(
             a=aroma.id,
@@ -68,11 +68,10 @@ def _named(
     parts: Parts,
     rows: NDArray[np.intp],
     weights: Weights,
-    notes: NDArray[np.float64],
+    shared: NDArray[np.float64],
 ) -> Iterator[list[Reason]]:
     """The reasons of each row that are worth naming, strongest first."""
     space = knowledge.space
-    shared = weights.echo * notes
     pairs = weights.contrast * family_contrasts(space, knowledge.contrast, aroma, rows)
     attested = attested_by(knowledge.custom, parts.relatives, rows)
     for k, row in enumerate(rows):

@@ -1,0 +1,1 @@
+"""What is measured: how well affinity predicts, how fast the service answers."""
