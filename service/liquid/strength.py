@@ -13,6 +13,7 @@ from service.liquid.elementwise import (
     largest,
     polynomial,
     smaller,
+    where,
     within,
 )
 from service.liquid.ethanol_water import (
@@ -28,7 +29,9 @@ ETHANOL_G_PER_ML: Final = ETHANOL_DENSITY / 1000.0
 # First guess of mass fraction / volume fraction; fitted to the formula to 0.5 %, then refined.
 _GUESS: Final = (0.79154, 0.09587, -0.03615, 0.14397)
 _NEWTON_STEPS: Final = 4  # from 0.5 % off to the last digit
-_SEARCH_STEPS: Final = 40
+_SEARCH_STEPS: Final = 60
+# kg/m3: density falls with strength everywhere, least steeply (-6) at -20 °C near 24 % vol.
+_LEAST_SLOPE: Final = -1.0
 
 
 def mass_fraction_of_abv(abv: Numbers) -> Numbers:
@@ -123,11 +126,17 @@ def abv_of_density(density_kg_per_m3: Numbers, celsius: Numbers = 20.0) -> Numbe
     lightest, densest = sum(row), row[0]
     _within_reading(density_kg_per_m3, lightest, densest)
     mass_fraction = (densest - density_kg_per_m3) / (densest - lightest)
+    low, high = 0.0 * mass_fraction, 0.0 * mass_fraction + 1.0
     for _ in range(_SEARCH_STEPS):
         density, slope = density_and_slope(row, mass_fraction)
-        step = (density_kg_per_m3 - density) / smaller(slope, -50.0)
-        mass_fraction = smaller(larger(mass_fraction + step, 0.0), 1.0)
-        if largest(step) < 1e-13:
+        too_dense = density > density_kg_per_m3
+        low, high = where(too_dense, mass_fraction, low), where(too_dense, high, mass_fraction)
+        # In the cold the curve is nearly flat at 25 % vol: there Newton would leap out of the
+        # bracket, and half of the bracket is the better step.
+        newton = mass_fraction + (density_kg_per_m3 - density) / smaller(slope, _LEAST_SLOPE)
+        inside = (newton > low) & (newton < high)
+        before, mass_fraction = mass_fraction, where(inside, newton, (low + high) / 2.0)
+        if largest(mass_fraction - before) < 1e-13:
             break
     return abv_of_mass_fraction(mass_fraction)
 
