@@ -5,7 +5,9 @@ from __future__ import annotations
 import io
 import os
 import shutil
+import struct
 import zipfile
+import zlib
 from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
@@ -17,6 +19,9 @@ from service.kit import BadData, Conflict
 ZIP = ".zip"
 _UTF_8 = "utf-8"
 _OWNER_ONLY_FILE, _OWNER_ONLY_FOLDER = 0o600, 0o700
+# What the zip module says of a zip that was cut, flipped, locked, or is none.
+_BROKEN = (zipfile.BadZipFile, zlib.error, EOFError, UnicodeDecodeError)
+_UNREADABLE = (*_BROKEN, NotImplementedError, RuntimeError, ValueError, struct.error)
 
 
 class Vessel(Protocol):
@@ -56,14 +61,15 @@ class Zip:
     @contextmanager
     def open(self, name: str) -> Iterator[TextIO]:
         try:
-            with (
-                self.archive.open(name, self.mode) as file,
-                io.TextIOWrapper(file, encoding=_UTF_8, newline="") as text,
-            ):
-                yield text
+            file = self.archive.open(name, self.mode)
         except KeyError:
             raise BadData(f"there is no {name} in the zip", field=name) from None
-        except (UnicodeDecodeError, zipfile.BadZipFile):
+        except _UNREADABLE:
+            raise BadData(f"{name} is broken, locked or packed oddly", field=name) from None
+        try:
+            with file, io.TextIOWrapper(file, encoding=_UTF_8, newline="") as text:
+                yield text
+        except _BROKEN:
             raise BadData(f"{name} is broken", field=name) from None
 
 
@@ -108,7 +114,11 @@ def open_source(place: Path) -> Iterator[Source]:
     if place.is_dir():
         yield Folder(place, "r")
     elif zipfile.is_zipfile(place):
-        with zipfile.ZipFile(place) as archive:
+        try:
+            archive = zipfile.ZipFile(place)
+        except _UNREADABLE:
+            raise BadData(f"{place} is broken") from None
+        with archive:
             yield Zip(archive, "r")
     elif place.exists():
         raise BadData(f"{place} is neither a folder nor a zip")
