@@ -9,6 +9,7 @@ from service.settings import Settings, read_settings
 from service.web import errors
 from service.web.api.v1 import router as api_v1
 from service.web.limits import BodyLimit
+from service.web.pages import install_pages
 
 DESCRIPTION = (
     "What goes with a coffee, and whether the drink is still in balance after it was poured "
@@ -32,4 +33,5 @@ def create_app(settings: Settings | None = None, known: Known | None = None) -> 
     errors.install(app)
     app.add_middleware(BodyLimit)
     app.include_router(api_v1, prefix="/api/v1")
+    install_pages(app)
     return app

@@ -1,0 +1,181 @@
+"""Brainstorm: what suits this coffee, in three columns that become a drink by tapping."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Final
+
+from fastapi import APIRouter
+from starlette.requests import Request
+from starlette.responses import Response
+
+from service.counter.known import Known
+from service.counter.standard import StandardReading
+from service.counter.suggest import Pairings, Question, Suggestion, pairings
+from service.drink import Level
+from service.ingredients.records import Ingredient, Role
+from service.kit import ServiceError
+from service.taste import AXES
+from service.web.deps import KnownHere
+from service.web.pages.amounts import build_words
+from service.web.pages.coffee import coffee_page
+from service.web.pages.coffee_form import (
+    CoffeeAsked,
+    CoffeeForm,
+    address,
+    coffee_asked,
+    coffee_fields,
+    read_number,
+)
+from service.web.pages.pieces import ConfidenceMark, ReasonLine, TasteCheck, VerdictMark
+from service.web.pages.read_back import ReadBack, read_back
+from service.web.pages.rendering import page_answer
+from service.web.pages.telling import (
+    confidence_mark,
+    listed,
+    number,
+    remedy_line,
+    taste_check,
+    verdict_mark,
+)
+from service.web.pages.why import reason_lines, why
+
+router = APIRouter()
+FEW, MANY = 5, 20
+TRIED, BETWEEN, NEW = 0.0, 0.5, 1.0
+_TITLES: Final = {Role.BASE: "Bases", Role.MODIFIER: "Modifiers", Role.BITTERS: "Bitters"}
+
+
+@dataclass(frozen=True, slots=True)
+class SuggestionCard:
+    """One suggestion: what, whether it balances, why, how well that is known."""
+
+    id: str
+    name: str
+    picked: bool
+    verdict: VerdictMark
+    sweetness: TasteCheck
+    bitterness: TasteCheck
+    why: str
+    remedy: str
+    mind: str
+    confidence: ConfidenceMark
+    score: str
+    reasons: tuple[ReasonLine, ...]
+    build: str
+    strength: str
+    address: str
+
+
+@dataclass(frozen=True, slots=True)
+class Column:
+    """The suggestions of one role. Of bitters several may be picked."""
+
+    role: str
+    title: str
+    several: bool
+    cards: tuple[SuggestionCard, ...]
+    more_address: str
+
+
+@dataclass(frozen=True, slots=True)
+class PairingsPage:
+    """The coffee as it was understood, and what suits it."""
+
+    coffee: CoffeeForm
+    read_back: ReadBack
+    fields: tuple[tuple[str, str], ...]
+    novelty: str
+    columns: tuple[Column, ...]
+    weights: str
+    coffee_address: str
+
+
+@router.get("/pairings", include_in_schema=False)
+async def what_suits(request: Request, known: KnownHere) -> Response:
+    """The ranked columns; where the coffee cannot be read, its form with what was wrong."""
+    asked = coffee_asked(request.query_params)
+    given = request.query_params.get("novelty", "")
+    limit = MANY if request.query_params.get("show") == "more" else FEW
+    try:
+        novelty = read_number(given, "novelty", BETWEEN, TRIED, NEW, "")
+        answer = pairings(known, Question(asked.coffee, limit=limit, novelty=novelty))
+    except ServiceError as error:
+        asked = asked.with_error(error)
+    if asked.errors:
+        return coffee_page(request, asked)
+    page = pairings_page(known, asked, answer, novelty, limit)
+    return page_answer(request, "pairings.html", page, section="coffee")
+
+
+def pairings_page(
+    known: Known, asked: CoffeeAsked, answer: Pairings, novelty: float, limit: int
+) -> PairingsPage:
+    """Everything that the page says."""
+    fields = coffee_fields(asked.coffee)
+    others = [("novelty", f"{novelty:g}")] if novelty != BETWEEN else []
+    more = address("/pairings", [*fields, *others, ("show", "more")])
+    weights = answer.weights
+    return PairingsPage(
+        coffee=asked.form,
+        read_back=read_back(known, answer.coffee, "/pairings", others),
+        fields=tuple(fields),
+        novelty=f"{novelty:g}",
+        columns=tuple(
+            Column(
+                role=str(role),
+                title=_TITLES[role],
+                several=role is Role.BITTERS,
+                cards=tuple(_card(known, s, first=not n) for n, s in enumerate(found)),
+                more_address=f"{more}#{role}" if limit == FEW else "",
+            )
+            for role, found in answer.suggestions.items()
+        ),
+        weights=(
+            f"echo {number(weights.echo, 2)}, bridge {number(weights.bridge, 2)}, contrast "
+            f"{number(weights.contrast, 2)}, custom {number(weights.custom_in_force, 2)}; "
+            f"dataset {known.catalogue.version}"
+        ),
+        coffee_address=address("/", fields),
+    )
+
+
+def _card(known: Known, suggestion: Suggestion, *, first: bool) -> SuggestionCard:
+    ingredient, standard = suggestion.ingredient, suggestion.standard
+    catalogue, reading = known.catalogue, standard.reading
+    sweet, bitter = (float(known.band.spread[AXES.index(t)]) for t in ("sweet", "bitter"))
+    return SuggestionCard(
+        id=ingredient.id,
+        name=ingredient.name,
+        picked=first,
+        verdict=verdict_mark(reading.balance_after),
+        sweetness=taste_check(standard.sweetness, reading.verdict, sweet),
+        bitterness=taste_check(standard.bitterness, reading.verdict, bitter),
+        why=why(catalogue, suggestion.affinity),
+        remedy=_remedy(standard),
+        mind=_mind(ingredient, standard),
+        confidence=confidence_mark(suggestion.affinity.confidence),
+        score=number(suggestion.affinity.score, 3),
+        reasons=reason_lines(catalogue, suggestion.affinity),
+        build=build_words(tuple((p.ingredient, p.volume_ml) for p in standard.drink.pours)),
+        strength=_strength(standard),
+        address=f"/ingredients/{ingredient.id}",
+    )
+
+
+def _remedy(standard: StandardReading) -> str:
+    remedies = standard.reading.remedies
+    return remedy_line(remedies[0]).words if remedies else ""
+
+
+def _mind(ingredient: Ingredient, standard: StandardReading) -> str:
+    """The bottle's own allergens, and whatever forbids the build."""
+    allergens = sorted(ingredient.allergens)
+    stops = [c.message for c in standard.reading.cautions if c.level is Level.STOP]
+    may = f"May contain {listed(allergens)}." if allergens else ""
+    return " ".join(filter(None, [may, *stops]))
+
+
+def _strength(standard: StandardReading) -> str:
+    before, after = standard.reading.before.abv, standard.reading.after.abv
+    return f"{before.mid:.1%} vol before the coffee, {after.mid:.1%} after".replace("%", " %")

@@ -1,0 +1,145 @@
+"""Pictures as files: SVG and specification, under an address made of their content.
+
+The address holds the hash of what is drawn, so that it may be kept for ever, and the question, so
+that any worker can draw it again. After a change of the dataset the old address leads to the new.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from http import HTTPStatus
+from typing import Final
+from urllib.parse import urlencode
+
+from fastapi import APIRouter
+from starlette.datastructures import QueryParams
+from starlette.requests import Request
+from starlette.responses import RedirectResponse, Response
+
+from service.counter.coffees import read_coffee
+from service.counter.known import Known
+from service.counter.measure import measure
+from service.counter.physics import stirred, through_bed
+from service.counter.pictures import (
+    Picture,
+    balance_plane,
+    contact_picture,
+    coverage_picture,
+    neighbourhood_picture,
+    shared_notes_picture,
+    stirring_picture,
+    svg_of,
+)
+from service.counter.suggest import bed_of
+from service.drink import Reading
+from service.kit import NotFound
+from service.liquid import Stirring
+from service.web.deps import KnownHere
+from service.web.pages.assets import FOR_EVER
+from service.web.pages.drink_form import DrinkAsked, drink_asked
+from service.web.pages.pieces import PictureView
+
+router = APIRouter()
+STIR_SHOWN_SECONDS: Final = 90.0
+CONTACT_SHOWN_SECONDS: Final = 600.0
+_KINDS: Final = {"svg": "image/svg+xml", "json": "application/json"}
+# A picture opened alone may style itself; nothing else may happen in it.
+_CONTENT_POLICY: Final = "default-src 'none'; style-src 'unsafe-inline'"
+Fields = list[tuple[str, str]]
+
+
+@router.get("/pictures/{name}.{kind}", include_in_schema=False)
+async def one_picture(request: Request, known: KnownHere, name: str, kind: str) -> Response:
+    """The picture of the question, if it is the one that the name stands for."""
+    draw = _DRAWERS.get(request.query_params.get("draw", ""))
+    if kind not in _KINDS or draw is None:
+        raise NotFound("no such picture; open it from the page it stands on")
+    picture = draw(known, request.query_params)
+    if picture.hash != name:
+        query = request.url.query
+        return RedirectResponse(
+            f"/pictures/{picture.hash}.{kind}?{query}", HTTPStatus.TEMPORARY_REDIRECT
+        )
+    return Response(
+        svg_of(picture) if kind == "svg" else picture.text,
+        media_type=_KINDS[kind],
+        headers={"Cache-Control": FOR_EVER, "Content-Security-Policy": _CONTENT_POLICY},
+    )
+
+
+def picture_view(draw: str, picture: Picture, fields: Fields) -> PictureView:
+    """A picture for a page; `fields` are the question it answers."""
+    query = urlencode([("draw", draw), *fields], safe="=")
+    return PictureView(
+        id=f"picture-{draw}",
+        title=picture.title,
+        words=picture.words,
+        svg_address=f"/pictures/{picture.hash}.svg?{query}",
+        spec_address=f"/pictures/{picture.hash}.json?{query}",
+        width=picture.width,
+        height=picture.height,
+    )
+
+
+def drink_pictures(known: Known, asked: DrinkAsked, reading: Reading) -> tuple[PictureView, ...]:
+    """What there is to see of a drink: balance, shared notes, the stir, the coffee."""
+    pictures = {
+        "balance": balance_plane(known, reading, with_coffee=asked.with_coffee),
+        "stirring": _stirring(known, asked),
+    }
+    if asked.with_coffee:
+        pictures["notes"] = _notes(known, asked)
+        pictures["contact"] = _contact(known, asked, reading)
+    order = ("balance", "notes", "stirring", "contact")
+    return tuple(picture_view(d, pictures[d], asked.fields) for d in order if d in pictures)
+
+
+def neighbourhood(known: Known, ingredient_id: str) -> PictureView:
+    """The graph around one ingredient."""
+    picture = neighbourhood_picture(known, ingredient_id)
+    return picture_view("neighbourhood", picture, [("of", ingredient_id)])
+
+
+def coverage(known: Known) -> PictureView:
+    """How much the dataset knows."""
+    return picture_view("coverage", coverage_picture(known.catalogue), [])
+
+
+def _stirring(known: Known, asked: DrinkAsked) -> Picture:
+    curve = stirred(known, list(asked.pours), Stirring(seconds=asked.seconds), STIR_SHOWN_SECONDS)
+    return stirring_picture(curve, asked.seconds)
+
+
+def _contact(known: Known, asked: DrinkAsked, reading: Reading) -> Picture:
+    bed, question = bed_of(asked.coffee.coffee), asked.measure
+    curve = through_bed(known, list(asked.pours), question.preparation, bed, CONTACT_SHOWN_SECONDS)
+    return contact_picture(curve.extraction, reading.drain_seconds)
+
+
+def _notes(known: Known, asked: DrinkAsked) -> Picture:
+    coffee = read_coffee(known, asked.coffee.coffee)
+    return shared_notes_picture(known, coffee, [name for name, _ in asked.pours])
+
+
+def _of_drink(draw: str) -> Callable[[Known, QueryParams], Picture]:
+    def of(known: Known, query: QueryParams) -> Picture:
+        asked = drink_asked(known, query)
+        if draw == "stirring":
+            return _stirring(known, asked)
+        if draw == "notes":
+            return _notes(known, asked)
+        reading = measure(known, asked.measure).reading
+        if draw == "contact":
+            return _contact(known, asked, reading)
+        return balance_plane(known, reading, with_coffee=asked.with_coffee)
+
+    return of
+
+
+_DRAWERS: Final[Mapping[str, Callable[[Known, QueryParams], Picture]]] = {
+    **{draw: _of_drink(draw) for draw in ("balance", "stirring", "notes", "contact")},
+    "neighbourhood": lambda known, query: neighbourhood_picture(
+        known, known.catalogue.ingredient(query.get("of", ""), field="of").id
+    ),
+    "coverage": lambda known, _query: coverage_picture(known.catalogue),
+}

@@ -1,0 +1,58 @@
+"""Templates and what they are given: one frozen record per page, shown by one template."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from pathlib import Path
+from typing import Any, Final
+
+from jinja2 import Environment, FileSystemLoader, StrictUndefined
+from starlette.requests import Request
+from starlette.responses import HTMLResponse
+
+from service.web.pages.frame import frame_of
+
+TEMPLATES: Final = Path(__file__).parent.parent / "templates"
+# Nothing from another host, nothing in line: what is not served by this service does not run.
+HEADERS: Final[Mapping[str, str]] = {
+    "Content-Security-Policy": (
+        "default-src 'none'; style-src 'self'; script-src 'self'; img-src 'self'; "
+        "connect-src 'self'; form-action 'self'; base-uri 'none'; frame-ancestors 'none'"
+    ),
+    "Referrer-Policy": "same-origin",
+    "X-Content-Type-Options": "nosniff",
+    "Vary": "Cookie",
+}
+
+
+def templates(folder: Path = TEMPLATES) -> Environment:
+    """The templates; a name that a page does not hold is a fault, not an empty place."""
+    return Environment(
+        loader=FileSystemLoader(folder),
+        autoescape=True,
+        undefined=StrictUndefined,
+        trim_blocks=True,
+        lstrip_blocks=True,
+    )
+
+
+_TEMPLATES: Final = templates()
+
+
+def rendered(template: str, frame: Any, page: Any) -> str:
+    """One page as text."""
+    return _TEMPLATES.get_template(template).render(frame=frame, page=page)
+
+
+def page_answer(
+    request: Request,
+    template: str,
+    page: Any,
+    *,
+    section: str,
+    status: int = 200,
+    headers: Mapping[str, str] | None = None,
+) -> HTMLResponse:
+    """A page as an answer. `page` is the frozen record that `template` shows."""
+    text = rendered(template, frame_of(request, section), page)
+    return HTMLResponse(text, status, {**HEADERS, **(headers or {})})
