@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from service.aroma.intensity import intensity, intensity_of_activity
+from service.aroma.intensity import intensity, intensity_of_activity, steadiness
 from service.aroma.space import TRUST, AromaSpace, Vector, family_profile
 from service.ingredients import Catalogue, CoffeeProfile
 from service.ingredients.records import Grade, Occurrence, Roast
@@ -123,7 +123,7 @@ def coffee_odorants(
         factor, trust = factors.get(row.odorant, (1.0, 1.0))
         value = scaled_intensity(space, row, factor)
         values[place[row.odorant]] = value
-        trusted[place[row.odorant]] = value * min(TRUST[row.grade], trust)
+        trusted[place[row.odorant]] = value * min(TRUST[row.grade], trust) * steadiness(row, value)
     return values, trusted
 
 

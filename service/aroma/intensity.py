@@ -18,6 +18,8 @@ FALLBACK: Mapping[Impact, float] = {
     Impact.KEY: 1.3,
     Impact.BACKGROUND: 0.5,
 }
+# How far the intensity of an impact class may be off: our estimate, half the step between classes.
+CLASS_SPREAD = 0.4
 # Weight of the fallback in the fit, as a number of rows.
 FALLBACK_ROWS = 5
 
@@ -40,6 +42,8 @@ class Thresholds:
         known = self.by_odorant.get(odorant)
         if not known:
             return None
+        if len(known) == 1:
+            return known[0][1]
         distance = min(abs(at - ethanol) for at, _ in known)
         ties = [value for at, value in known if abs(at - ethanol) <= distance + 1e-9]
         return math.exp(fmean(math.log(value) for value in ties))
@@ -119,3 +123,19 @@ def intensity(
     if value is not None:
         return value
     return fit.intensity[occurrence.impact or Impact.BACKGROUND]
+
+
+def steadiness(occurrence: Occurrence, value: float) -> float:
+    """How well an intensity stands against the range of its number, 0 to 1.
+
+    value / (value + half the width of its range): 1 for an exact figure, 0.5 where the range is
+    as wide as twice the value. Unstable notes make unstable suggestions, so trust falls with it.
+    """
+    amount = occurrence.concentration_ug_per_l
+    if amount is None or amount.mid <= 0:
+        half = CLASS_SPREAD
+    else:
+        activity = 10.0**value - 1.0
+        low, high = activity * amount.low / amount.mid, activity * amount.high / amount.mid
+        half = (intensity_of_activity(high) - intensity_of_activity(low)) / 2.0
+    return value / (value + half) if value > 0 else 0.0

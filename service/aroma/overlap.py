@@ -25,10 +25,12 @@ class Bridges:
 
     hubs : rows of the space that may be a bridge
     echo : (ingredients, hubs) echo of each ingredient with each hub; with itself 0
+    step : (ingredients, hubs) root of the echo where it is firm, else 0: half of a path
     """
 
     hubs: NDArray[np.intp]
     echo: NDArray[np.float64]
+    step: NDArray[np.float64]
 
 
 def build_bridges(space: AromaSpace) -> Bridges:
@@ -42,7 +44,7 @@ def build_bridges(space: AromaSpace) -> Bridges:
         hubs = np.sort(np.argsort(-closeness, kind="stable")[:HUBS])
     echo = np.asarray((space.notes @ space.notes[hubs].T).todense())
     echo[hubs, np.arange(len(hubs))] = 0.0
-    return Bridges(hubs, echo)
+    return Bridges(hubs, echo, np.sqrt(_firm(echo)))
 
 
 def echo(space: AromaSpace, aroma: Aroma) -> Vector:
@@ -64,8 +66,7 @@ def bridge(space: AromaSpace, bridges: Bridges, aroma: Aroma) -> tuple[Vector, N
     For each ingredient the strength of its best path, (1 - echo) * sqrt(echo to the third *
     echo from the third), and the row of that third ingredient (-1 where no path is firm).
     """
-    to_hub = _to_hubs(space, bridges, aroma)
-    path = np.sqrt(to_hub[np.newaxis, :] * _firm(bridges.echo))
+    path = bridges.step * np.sqrt(_to_hubs(space, bridges, aroma))
     best = np.argmax(path, axis=1)
     strength = path[np.arange(len(path)), best]
     distance = np.clip(1.0 - echo(space, aroma), 0.0, 1.0)

@@ -10,7 +10,7 @@ import numpy as np
 from numpy.typing import NDArray
 from scipy import sparse
 
-from service.aroma.intensity import ImpactFit, Thresholds, fit_impact, intensity
+from service.aroma.intensity import ImpactFit, Thresholds, fit_impact, intensity, steadiness
 from service.ingredients import Catalogue
 from service.ingredients.records import Grade, Note, Occurrence, Role
 
@@ -178,7 +178,9 @@ def _odorant_matrices(
     rows = [index[o.ingredient] for o in known]
     columns = [odorant_index[o.odorant] for o in known]
     values = np.array([intensity(o, thresholds, impact, ethanol[o.ingredient]) for o in known])
-    trust = np.array([TRUST[o.grade] for o in known])
+    trust = np.array(
+        [TRUST[o.grade] * steadiness(o, v) for o, v in zip(known, values.tolist(), strict=True)]
+    )
     shape = (len(index), len(odorant_index))
     return (
         sparse.csr_array((values, (rows, columns)), shape=shape),

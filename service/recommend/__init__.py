@@ -12,7 +12,7 @@ from service.recommend.affinity import (
 )
 from service.recommend.attested import Attested, attested, pair_counts, popularity
 from service.recommend.custom import Custom, CustomSettings, build_custom
-from service.recommend.rank import aroma_of, of_role, pair_affinities, rank
+from service.recommend.rank import aroma_of, of_role, pair_affinities, rank, rank_each
 from service.recommend.reasons import affinities, affinity
 from service.recommend.weights import Weights
 
@@ -39,4 +39,5 @@ __all__ = [
     "parts_with_all",
     "popularity",
     "rank",
+    "rank_each",
 ]

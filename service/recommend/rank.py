@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Sequence
+from itertools import islice
 
 import numpy as np
 
@@ -27,11 +28,23 @@ def rank(
     limit: int = 10,
 ) -> list[Affinity]:
     """The `limit` candidates of highest affinity with the aroma; ties by id."""
+    return rank_each(knowledge, aroma, [candidates], weights, limit)[0]
+
+
+def rank_each(
+    knowledge: Knowledge,
+    aroma: Aroma,
+    shelves: Sequence[Iterable[str]],
+    weights: Weights,
+    limit: int = 10,
+) -> list[list[Affinity]]:
+    """The same for several lists of candidates at once (bases, modifiers, bitters), in one pass."""
     if not 1 <= limit <= MOST_SUGGESTIONS:
         raise OutOfRange.of("limit", limit, 1, MOST_SUGGESTIONS, "suggestions")
     parts = parts_with_all(knowledge, aroma, weights)
-    rows = ranked_rows(knowledge, parts, candidates)[:limit]
-    return affinities(knowledge, aroma, parts, rows, weights)
+    chosen = [ranked_rows(knowledge, parts, candidates)[:limit] for candidates in shelves]
+    told = iter(affinities(knowledge, aroma, parts, [r for rows in chosen for r in rows], weights))
+    return [list(islice(told, len(rows))) for rows in chosen]
 
 
 def ranked_rows(knowledge: Knowledge, parts: Parts, candidates: Iterable[str]) -> list[int]:

@@ -71,41 +71,43 @@ def _named(
     shared: NDArray[np.float64],
 ) -> Iterator[list[Reason]]:
     """The reasons of each row that are worth naming, strongest first."""
-    space = knowledge.space
+    space, count = knowledge.space, len(knowledge.space.family_ids)
     pairs = weights.contrast * family_contrasts(space, knowledge.contrast, aroma, rows)
+    # One family with itself is no contrast; it stays in the rest.
+    pairs[:, np.arange(count), np.arange(count)] = 0.0
     attested = attested_by(knowledge.custom, parts.relatives, rows)
+    echoes, contrasts = _strongest(shared), _strongest(pairs.reshape(len(rows), -1))
     for k, row in enumerate(rows):
-        reasons = [
-            Reason(Part.ECHO, (space.descriptors[i],), float(shared[k, i]))
-            for i in _strongest(shared[k])
-        ]
+        reasons = [Reason(Part.ECHO, (space.descriptors[i],), amount) for i, amount in echoes[k]]
         if parts.third[row] >= 0:
             third = space.ingredients[parts.third[row]]
             reasons.append(Reason(Part.BRIDGE, (third,), float(parts.bridge[row])))
-        reasons += _contrasts(space.family_ids, pairs[k])
+        reasons += [
+            Reason(
+                Part.CONTRAST, (space.family_ids[i // count], space.family_ids[i % count]), amount
+            )
+            for i, amount in contrasts[k]
+        ]
         reasons += [
             Reason(Part.CUSTOM, (like_a, like_b), weights.custom_in_force * amount)
             for like_a, like_b, amount in attested[k]
         ]
-        yield sorted(reasons, key=lambda r: (-abs(r.amount), r.part, r.names))
+        reasons.sort(key=lambda r: (-abs(r.amount), r.part, r.names))
+        yield reasons
 
 
-def _contrasts(families: Sequence[str], amounts: NDArray[np.float64]) -> list[Reason]:
-    """Pairs of different families; one family with itself is no contrast and stays in the rest."""
-    count = len(families)
-    different = amounts.copy()
-    np.fill_diagonal(different, 0.0)
-    places = (divmod(int(place), count) for place in _strongest(different.ravel()))
+def _strongest(amounts: NDArray[np.float64]) -> list[list[tuple[int, float]]]:
+    """Row by row the places of the few amounts worth naming, in a stable order."""
+    loud = np.abs(amounts)
+    few = min(MOST_NAMED, loud.shape[1])
+    best = np.sort(np.argpartition(-loud, few - 1, axis=1)[:, :few], axis=1)
+    order = np.argsort(-np.take_along_axis(loud, best, axis=1), axis=1, kind="stable")
+    best = np.take_along_axis(best, order, axis=1)
+    values = np.take_along_axis(amounts, best, axis=1)
     return [
-        Reason(Part.CONTRAST, (families[i], families[j]), float(amounts[i, j])) for i, j in places
+        [(i, amount) for i, amount in zip(places, row, strict=True) if abs(amount) >= WORTH_NAMING]
+        for places, row in zip(best.tolist(), values.tolist(), strict=True)
     ]
-
-
-def _strongest(amounts: Vector) -> list[int]:
-    """The places of the few amounts worth naming, in a stable order."""
-    worth = np.flatnonzero(np.abs(amounts) >= WORTH_NAMING)
-    order = np.argsort(-np.abs(amounts[worth]), kind="stable")[:MOST_NAMED]
-    return [int(place) for place in worth[order]]
 
 
 def _with_rests(named: list[Reason], values: list[float]) -> tuple[Reason, ...]:
