@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import asdict
-from typing import Any
+from typing import Any, Final
 
 from service.counter.measure import Measured
 from service.counter.shapes import interval_json, significant
@@ -18,8 +19,16 @@ from service.drink import (
     State,
     no_lever_reaches,
 )
+from service.liquid import BuiltOnCube, PreDiluted, Preparation, Stirring, Unchilled
 
 Json = dict[str, Any]
+# The word by which a preparation is asked for and answered.
+METHODS: Final[Mapping[type[Preparation], str]] = {
+    Stirring: "stirred",
+    BuiltOnCube: "on-a-cube",
+    PreDiluted: "pre-diluted",
+    Unchilled: "none",
+}
 
 
 def measured_json(measured: Measured | StandardReading) -> Json:
@@ -77,7 +86,7 @@ def drink_json(drink: Drink) -> Json:
             for p in drink.pours
         ],
         "preparation": {
-            "method": type(drink.preparation).__name__.lower(),
+            "method": METHODS[type(drink.preparation)],
             **{k: significant(float(v)) for k, v in asdict(drink.preparation).items()},
         },
         "coffee": None

@@ -6,7 +6,8 @@ from fastapi import FastAPI
 
 from service.counter.known import Known, load_known
 from service.settings import Settings, read_settings
-from service.web import errors
+from service.web import errors, problem_kinds
+from service.web.api import document
 from service.web.api.v1 import router as api_v1
 from service.web.limits import BodyLimit
 from service.web.pages import install_pages
@@ -33,5 +34,7 @@ def create_app(settings: Settings | None = None, known: Known | None = None) -> 
     errors.install(app)
     app.add_middleware(BodyLimit)
     app.include_router(api_v1, prefix="/api/v1")
+    app.include_router(problem_kinds.router)
+    document.install(app)
     install_pages(app)
     return app

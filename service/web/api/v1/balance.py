@@ -9,11 +9,16 @@ from service.counter.measure import measure
 from service.counter.readings import measured_json
 from service.web.answers import json_answer
 from service.web.api.v1.requests import BalanceRequest
+from service.web.api.v1.responses import Measured
 from service.web.deps import KnownHere
 
 router = APIRouter(tags=["drinks"])
 
 
-@router.post("/balance", summary="Any pours, read before and after the coffee, with remedies")
+@router.post(
+    "/balance",
+    summary="Any pours, read before and after the coffee, with remedies",
+    responses={200: {"model": Measured}},
+)
 async def balance(known: KnownHere, asked: BalanceRequest) -> Response:
     return json_answer(measured_json(measure(known, asked.measure())))

@@ -11,12 +11,17 @@ from service.counter.browse import counts, ingredient_evidence, list_ingredients
 from service.counter.shapes import evidence_json, page_json
 from service.ingredients.records import Role
 from service.web.answers import json_answer
+from service.web.api.v1.responses import Health, IngredientEvidence, IngredientPage
 from service.web.deps import KnownHere
 
 router = APIRouter(tags=["dataset"])
 
 
-@router.get("/health", summary="Whether the service answers, and how much it knows")
+@router.get(
+    "/health",
+    summary="Whether the service answers, and how much it knows",
+    responses={200: {"model": Health}},
+)
 async def health(known: KnownHere) -> Response:
     catalogue = known.catalogue
     return json_answer(
@@ -24,7 +29,11 @@ async def health(known: KnownHere) -> Response:
     )
 
 
-@router.get("/ingredients", summary="Ingredients by role or name, page by page")
+@router.get(
+    "/ingredients",
+    summary="Ingredients by role or name, page by page",
+    responses={200: {"model": IngredientPage}},
+)
 async def ingredients(
     known: KnownHere,
     role: Annotated[Role | None, Query(description="only this role")] = None,
@@ -36,7 +45,11 @@ async def ingredients(
     return json_answer(page_json(page))
 
 
-@router.get("/ingredients/{ingredient_id}", summary="One ingredient with all its evidence")
+@router.get(
+    "/ingredients/{ingredient_id}",
+    summary="One ingredient with all its evidence",
+    responses={200: {"model": IngredientEvidence}},
+)
 async def ingredient(known: KnownHere, ingredient_id: str) -> Response:
     evidence = ingredient_evidence(known, ingredient_id)
     return json_answer(evidence_json(known.catalogue, evidence))

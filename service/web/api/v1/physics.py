@@ -9,18 +9,27 @@ from service.counter.physics import bed_curve_json, stir_json, stirred, through_
 from service.counter.suggest import bed_of
 from service.web.answers import json_answer
 from service.web.api.v1.requests import BedRequest, StirRequest, poured_lines
+from service.web.api.v1.responses import BedCurve, StirCurve
 from service.web.deps import KnownHere
 
 router = APIRouter(tags=["drinks"])
 
 
-@router.post("/stir", summary="Dilution, temperature and strength against stirring time")
+@router.post(
+    "/stir",
+    summary="Dilution, temperature and strength against stirring time",
+    responses={200: {"model": StirCurve}},
+)
 async def stir(known: KnownHere, asked: StirRequest) -> Response:
     curve = stirred(known, poured_lines(asked.pours), asked.stirring(), asked.until_seconds)
     return json_answer(stir_json(curve))
 
 
-@router.post("/bed", summary="Caffeine, solids and bitterness against contact time")
+@router.post(
+    "/bed",
+    summary="Caffeine, solids and bitterness against contact time",
+    responses={200: {"model": BedCurve}},
+)
 async def bed(known: KnownHere, asked: BedRequest) -> Response:
     curve = through_bed(
         known,

@@ -5,19 +5,32 @@ from __future__ import annotations
 from dataclasses import fields
 from typing import Annotated, Final, Literal, Self
 
-from pydantic import BaseModel, ConfigDict, Field, model_validator
+from pydantic import BaseModel, ConfigDict, Field, JsonValue, model_validator
 
 from service.aroma.words import LONGEST_NOTES_CHARACTERS
 from service.counter.coffees import Coffee
 from service.counter.measure import Measure
+from service.counter.readings import METHODS
 from service.counter.suggest import Question, bed_of
 from service.drink import DEFAULT_COUNTRY
 from service.ingredients import CoffeeProfile
 from service.ingredients.records import Grind, Process, Roast, Role, Species
 from service.kit import BadData
 from service.kit.units import LARGEST_POUR_ML, parse_volume_ml
-from service.liquid import BuiltOnCube, PreDiluted, Preparation, Stirring, Unchilled
+from service.liquid import Preparation, Stirring
 
+# Coffees and drinks of the examples are invented.
+COFFEE_EXAMPLE: Final[JsonValue] = {
+    "roast": "medium",
+    "process": "natural",
+    "notes": "dried fig, red plum, toasted hazelnut",
+}
+POURS_EXAMPLE: Final[JsonValue] = [
+    {"ingredient": "aged-rhum-agricole", "volume_ml": 45},
+    {"ingredient": "amontillado sherry", "volume_ml": 25},
+    {"ingredient": "fig-liqueur", "amount": "1/2 oz"},
+    {"ingredient": "cardamom-bitters", "amount": "1 dash"},
+]
 Name = Annotated[str, Field(min_length=1, max_length=100)]
 
 
@@ -29,6 +42,8 @@ class Request(BaseModel):
 
 class CoffeeRequest(Request):
     """A coffee as the bag tells it."""
+
+    model_config = ConfigDict(json_schema_extra={"examples": [COFFEE_EXAMPLE]})
 
     roast: Roast = Roast.MEDIUM
     process: Process = Process.WASHED
@@ -63,11 +78,23 @@ class PairRequest(Request):
 class PairsRequest(Request):
     """Any two ingredients, coffee profiles included, by id, name or trade word."""
 
+    model_config = ConfigDict(
+        json_schema_extra={
+            "examples": [{"pairs": [{"a": "aged-rhum-agricole", "b": "fig-liqueur"}]}]
+        }
+    )
+
     pairs: Annotated[list[PairRequest], Field(min_length=1, max_length=1000)]
 
 
 class PairingsRequest(Request):
     """A coffee, and what is wanted for it."""
+
+    model_config = ConfigDict(
+        json_schema_extra={
+            "examples": [{"coffee": COFFEE_EXAMPLE, "roles": ["modifier"], "limit": 3}]
+        }
+    )
 
     coffee: CoffeeRequest = Field(default_factory=CoffeeRequest)
     roles: Annotated[
@@ -148,6 +175,10 @@ class PreparationRequest(Request):
 class BalanceRequest(Request):
     """Any pours, how they are chilled, and the coffee they run through, or null for none."""
 
+    model_config = ConfigDict(
+        json_schema_extra={"examples": [{"pours": POURS_EXAMPLE, "coffee": COFFEE_EXAMPLE}]}
+    )
+
     pours: Annotated[list[PourRequest], Field(min_length=1, max_length=30)]
     preparation: PreparationRequest = Field(default_factory=PreparationRequest)
     coffee: CoffeeRequest | None = None
@@ -169,6 +200,8 @@ class BalanceRequest(Request):
 class StirRequest(Request):
     """A drink to be followed through its stir."""
 
+    model_config = ConfigDict(json_schema_extra={"examples": [{"pours": POURS_EXAMPLE}]})
+
     pours: Annotated[list[PourRequest], Field(min_length=1, max_length=30)]
     preparation: PreparationRequest = Field(default_factory=PreparationRequest)
     until_seconds: Annotated[float, Field(gt=0, le=900)] = 120.0
@@ -183,15 +216,14 @@ class StirRequest(Request):
 class BedRequest(Request):
     """A drink to be followed through the coffee."""
 
+    model_config = ConfigDict(
+        json_schema_extra={"examples": [{"pours": POURS_EXAMPLE, "coffee": COFFEE_EXAMPLE}]}
+    )
+
     pours: Annotated[list[PourRequest], Field(min_length=1, max_length=30)]
     preparation: PreparationRequest = Field(default_factory=PreparationRequest)
     coffee: CoffeeRequest = Field(default_factory=CoffeeRequest)
     until_seconds: Annotated[float, Field(gt=0, le=86_400)] = 600.0
 
 
-PREPARATIONS: Final[dict[str, type[Preparation]]] = {
-    "stirred": Stirring,
-    "on-a-cube": BuiltOnCube,
-    "pre-diluted": PreDiluted,
-    "none": Unchilled,
-}
+PREPARATIONS: Final[dict[str, type[Preparation]]] = {name: kind for kind, name in METHODS.items()}

@@ -1,0 +1,30 @@
+"""What the API answers: one documented model per answer, checked against real answers by tests."""
+
+from service.web.api.v1.responses.balance import Measured
+from service.web.api.v1.responses.common import Answer
+from service.web.api.v1.responses.dataset import Health, IngredientEvidence, IngredientPage
+from service.web.api.v1.responses.graph import Graph
+from service.web.api.v1.responses.pairings import Affinities, CoffeeReading, Pairings
+from service.web.api.v1.responses.physics import BedCurve, StirCurve
+from service.web.api.v1.responses.problems import (
+    PROBLEM_RESPONSES,
+    Problem,
+    ProblemKind,
+)
+
+__all__ = [
+    "PROBLEM_RESPONSES",
+    "Affinities",
+    "Answer",
+    "BedCurve",
+    "CoffeeReading",
+    "Graph",
+    "Health",
+    "IngredientEvidence",
+    "IngredientPage",
+    "Measured",
+    "Pairings",
+    "Problem",
+    "ProblemKind",
+    "StirCurve",
+]
