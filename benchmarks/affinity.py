@@ -111,10 +111,10 @@ def report(bench: Bench, *, strict: bool) -> list[str]:
     return lines
 
 
-def fitted_weights(bench: Bench) -> dict[Part, float]:
+def fitted_weights(bench: Bench, matchings: int = MATCHINGS) -> dict[Part, float]:
     """The weights that ship: fitted on every matching, averaged."""
     found = []
-    for seed in range(MATCHINGS):
+    for seed in range(matchings):
         matched = matched_pairs(bench.world, seed)
         found.append(fit_weights(parts_of(bench, matched, seed, strict=False), labels(matched)))
     return {part: float(np.mean([weights[part] for weights in found])) for part in Part}

@@ -115,8 +115,9 @@ def knowledge_of(
 
 
 def weighed_notes(aroma: Aroma, weights: Weights) -> Vector:
-    """What each note of an aroma counts for in the echo; the bag's own words count extra."""
-    return weights.echo * aroma.notes + weights.named * aroma.named
+    """What each note of an aroma counts for in the echo; the bag's own words, and their kin,
+    count extra."""
+    return weights.echo * aroma.notes + weights.named * (aroma.named + weights.kin * aroma.kin)
 
 
 def parts_with_all(knowledge: Knowledge, aroma: Aroma, weights: Weights) -> Parts:
@@ -124,9 +125,7 @@ def parts_with_all(knowledge: Knowledge, aroma: Aroma, weights: Weights) -> Part
     path, third = bridge(knowledge.space, knowledge.bridges, aroma)
     relatives = knowledge.custom.relatives_of(knowledge.space, aroma)
     return Parts(
-        echo=np.asarray(
-            knowledge.space.notes @ (weighed_notes(aroma, weights) + weights.kin * aroma.kin)
-        ),
+        echo=np.asarray(knowledge.space.notes @ weighed_notes(aroma, weights)),
         bridge=weights.bridge * path,
         contrast=weights.contrast * contrast(knowledge.space, knowledge.contrast, aroma),
         custom=weights.custom_in_force * custom_with_all(knowledge.custom, relatives),

@@ -166,5 +166,5 @@ def _add_block(
 
 def _likeness(a: Matrix, b: Matrix) -> Matrix:
     """How near two pairs are in the popularity of both their parts, 0 to 1."""
-    squares = ((a[:, np.newaxis] - b[np.newaxis]) ** 2).sum(axis=2)
-    return np.asarray(np.exp(-squares / (2.0 * NEAR_POPULARITY**2)))
+    apart = np.subtract.outer(a[:, 0], b[:, 0]) ** 2 + np.subtract.outer(a[:, 1], b[:, 1]) ** 2
+    return np.asarray(np.exp(apart / (-2.0 * NEAR_POPULARITY**2)))

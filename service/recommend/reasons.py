@@ -32,7 +32,9 @@ def affinities(
     if not len(rows):
         return []
     chosen = np.asarray(rows, dtype=np.intp)
-    shared = knowledge.space.notes[chosen].toarray() * weighed_notes(aroma, weights)
+    # What only the kin of a named note brings is no shared note: it stays in the rest.
+    told = np.where(aroma.notes > 0, weighed_notes(aroma, weights), 0.0)
+    shared = knowledge.space.notes[chosen].toarray() * told
     values = np.stack([part[chosen] for part in _four(parts)], axis=1)
     scores = parts.score[chosen]
     confidences = _confidences(knowledge, aroma, chosen, shared, values)

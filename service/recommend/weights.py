@@ -6,7 +6,7 @@ from dataclasses import asdict, dataclass
 
 from service.kit import OutOfRange
 
-NAMED, KIN = 2.5, 0.75
+NAMED, KIN = 2.5, 0.3
 TRIED, BALANCED, NEW = 0.0, 0.5, 1.0
 
 
@@ -16,8 +16,8 @@ class Weights:
 
     `named` is what a note that the coffee's own bag names counts for beyond any shared note. No
     attested pair tells what the bag of its coffee said, so this cannot be fitted: our estimate,
-    such that a firm match with the bag weighs as much as the firmest custom. `kin` is the same
-    for notes of one family with what the bag names: raspberry where it says strawberry.
+    such that a firm match with the bag weighs as much as the firmest custom. `kin` is the
+    share of that for notes of one family with what it names: raspberry where it says strawberry.
 
     `novelty` 0 is tried (custom counts double), 0.5 as fitted, 1 is new (custom counts nothing).
     """
