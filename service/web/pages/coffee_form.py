@@ -10,6 +10,7 @@ from urllib.parse import urlencode
 
 from starlette.datastructures import QueryParams
 
+from service.aroma.words import LONGEST_NOTES_CHARACTERS
 from service.counter.coffees import Coffee
 from service.ingredients import CoffeeProfile
 from service.ingredients.records import Grind, Process, Roast, Species
@@ -88,9 +89,15 @@ def coffee_asked(query: QueryParams) -> CoffeeAsked:
         )
     except ServiceError as error:
         errors["dose_g"] = error.message
+    notes = given.get("notes", "").replace("\r\n", "\n")
+    if len(notes) > LONGEST_NOTES_CHARACTERS:
+        errors["notes"] = (
+            f"the notes are {len(notes)} characters long; shorten them to "
+            f"{LONGEST_NOTES_CHARACTERS} at most"
+        )
     coffee = Coffee(
         profile=profile,
-        notes=given.get("notes", "").replace("\r\n", "\n"),
+        notes="" if "notes" in errors else notes,
         dose_g=dose_g,
         grind=_word(Grind, given, "grind", _DEFAULT.grind, errors),
         decaf=given.get("decaf", "") not in {"", "no"},

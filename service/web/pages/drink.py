@@ -62,6 +62,7 @@ _REMEDIES_SHOWN: Final = 4
 class StepLine:
     """One amount that can be moved: its name, how much, and what the two buttons send."""
 
+    id: str
     name: str
     value: str
     unit: str
@@ -110,6 +111,7 @@ class DrinkPage:
     notes: tuple[CautionLine, ...]
     bottles: tuple[BottleGroup, ...]
     coffee: CoffeeForm
+    coffee_misread: bool
     pour_fields: tuple[tuple[str, str], ...]
     with_coffee: bool
     coffee_switch: str
@@ -122,10 +124,12 @@ class DrinkPage:
 async def one_drink(request: Request, known: KnownHere) -> Response:
     """The drink of the address; a button's answer leads to the address of the drink it makes."""
     asked = drink_asked(known, request.query_params)
-    if any(name in request.query_params for name in _MOVES):
+    misread = bool(asked.coffee.errors)
+    if not misread and any(name in request.query_params for name in _MOVES):
         return RedirectResponse(asked.address, HTTPStatus.SEE_OTHER)
     page = drink_page(known, asked, measure(known, asked.measure))
-    return page_answer(request, "drink.html", page, section="coffee")
+    status = HTTPStatus.UNPROCESSABLE_ENTITY if misread else HTTPStatus.OK
+    return page_answer(request, "drink.html", page, section="coffee", status=status)
 
 
 def drink_page(known: Known, asked: DrinkAsked, measured: Measured) -> DrinkPage:
@@ -157,6 +161,7 @@ def drink_page(known: Known, asked: DrinkAsked, measured: Measured) -> DrinkPage
         notes=caution_lines(catalogue, quiet),
         bottles=_bottles(known, asked),
         coffee=asked.coffee.form,
+        coffee_misread=bool(asked.coffee.errors),
         pour_fields=tuple(f for f in asked.fields if f[0] in {"pour", "seconds"}),
         with_coffee=asked.with_coffee,
         coffee_switch=_switched(asked),
@@ -176,6 +181,7 @@ def _title(measured: Measured) -> str:
 def _pour_line(ingredient: Ingredient, volume_ml: float) -> StepLine:
     amount = amount_of(ingredient, volume_ml)
     return StepLine(
+        id=ingredient.id,
         name=ingredient.name,
         value=amount.value,
         unit=amount.unit,
@@ -192,12 +198,21 @@ def _other_steps(asked: DrinkAsked) -> list[StepLine]:
         note = f"{profile_words(asked.coffee.coffee)}, {asked.coffee.coffee.grind} grind"
         less, more = max(dose - 1.0, 1.0), dose + 1.0
         lines.append(
-            StepLine("coffee", f"{dose:g}", "g", f"dose_g={less:g}", f"dose_g={more:g}", note=note)
+            StepLine(
+                "dose_g",
+                "coffee",
+                f"{dose:g}",
+                "g",
+                f"dose_g={less:g}",
+                f"dose_g={more:g}",
+                note=note,
+            )
         )
     shorter = max(seconds - _SECONDS_STEP, 0.0)
     longer = min(seconds + _SECONDS_STEP, MOST_SECONDS)
     lines.append(
         StepLine(
+            "seconds",
             "stirred", f"{seconds:g}", "s", f"seconds={shorter:g}", f"seconds={longer:g}",
             note="on wet cubes",
         )

@@ -16,7 +16,7 @@ from service.counter.standard import DEFAULT_PARTNERS
 from service.counter.suggest import bed_of
 from service.drink import Lever, Partners, Remedy, modifier_volume_ml, standard_build
 from service.ingredients.records import Grind, Ingredient, Role
-from service.kit import BadData, NotFound
+from service.kit import NotFound
 from service.kit.units import DASH_ML
 from service.liquid import Stirring
 from service.web.pages.coffee_form import (
@@ -98,8 +98,6 @@ def drink_asked(known: Known, query: QueryParams) -> DrinkAsked:
             query.get("seconds", ""), "seconds", USUAL_SECONDS, LEAST_SECONDS, MOST_SECONDS, "s"
         ),
     )
-    for name, message in coffee.errors.items():
-        raise BadData(message, field=name)
     return _changed(known, asked, query)
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Final
 
@@ -41,7 +42,7 @@ from service.web.pages.telling import (
 from service.web.pages.why import reason_lines, why
 
 router = APIRouter()
-FEW, MANY = 5, 20
+FEW, MANY = 5, 12
 TRIED, BETWEEN, NEW = 0.0, 0.5, 1.0
 _TITLES: Final = {Role.BASE: "Bases", Role.MODIFIER: "Modifiers", Role.BITTERS: "Bitters"}
 
@@ -96,25 +97,26 @@ async def what_suits(request: Request, known: KnownHere) -> Response:
     """The ranked columns; where the coffee cannot be read, its form with what was wrong."""
     asked = coffee_asked(request.query_params)
     given = request.query_params.get("novelty", "")
-    limit = MANY if request.query_params.get("show") == "more" else FEW
+    shown = request.query_params.get("show", "")
     try:
         novelty = read_number(given, "novelty", BETWEEN, TRIED, NEW, "")
-        answer = pairings(known, Question(asked.coffee, limit=limit, novelty=novelty))
+        answer = pairings(
+            known, Question(asked.coffee, limit=MANY if shown else FEW, novelty=novelty)
+        )
     except ServiceError as error:
         asked = asked.with_error(error)
     if asked.errors:
         return coffee_page(request, asked)
-    page = pairings_page(known, asked, answer, novelty, limit)
+    page = pairings_page(known, asked, answer, novelty, shown)
     return page_answer(request, "pairings.html", page, section="coffee")
 
 
 def pairings_page(
-    known: Known, asked: CoffeeAsked, answer: Pairings, novelty: float, limit: int
+    known: Known, asked: CoffeeAsked, answer: Pairings, novelty: float, shown: str
 ) -> PairingsPage:
-    """Everything that the page says."""
+    """Everything that the page says; of one role, `shown`, more than of the others."""
     fields = coffee_fields(asked.coffee)
     others = [("novelty", f"{novelty:g}")] if novelty != BETWEEN else []
-    more = address("/pairings", [*fields, *others, ("show", "more")])
     weights = answer.weights
     return PairingsPage(
         coffee=asked.form,
@@ -122,13 +124,7 @@ def pairings_page(
         fields=tuple(fields),
         novelty=f"{novelty:g}",
         columns=tuple(
-            Column(
-                role=str(role),
-                title=_TITLES[role],
-                several=role is Role.BITTERS,
-                cards=tuple(_card(known, s, first=not n) for n, s in enumerate(found)),
-                more_address=f"{more}#{role}" if limit == FEW else "",
-            )
+            _column(known, role, found, [*fields, *others], long=shown == str(role))
             for role, found in answer.suggestions.items()
         ),
         weights=(
@@ -137,6 +133,25 @@ def pairings_page(
             f"dataset {known.catalogue.version}"
         ),
         coffee_address=address("/", fields),
+    )
+
+
+def _column(
+    known: Known,
+    role: Role,
+    found: Sequence[Suggestion],
+    fields: list[tuple[str, str]],
+    *,
+    long: bool,
+) -> Column:
+    cards = found if long else found[:FEW]
+    more = address("/pairings", [*fields, ("show", str(role))])
+    return Column(
+        role=str(role),
+        title=_TITLES[role],
+        several=role is Role.BITTERS,
+        cards=tuple(_card(known, s, first=not n) for n, s in enumerate(cards)),
+        more_address="" if long else f"{more}#{role}",
     )
 
 

@@ -102,7 +102,7 @@ def patterns_page(picture: PictureView) -> PatternsPage:
             {"dose_g": "'much' is no number; write one like 15"},
         ).form,
         step=StepLine(
-            "invented bottle", "45", "mL", "bourbon=40", "bourbon=50", "/ingredients/bourbon"
+            "invented", "invented bottle", "45", "mL", "bourbon=40", "bourbon=50", "/ingredients"
         ),
         reasons=reasons,
         remedies=remedies,

@@ -15,6 +15,8 @@ LINES: Final = 8
 # A part is worth a clause from this share of the score on, a note from this share of the loudest.
 _WORTH_A_CLAUSE: Final = 0.12
 _WORTH_A_WORD: Final = 0.25
+# What would be rounded to nothing is no reason.
+_WORTH_A_LINE: Final = 0.005
 _PARTS: Final = {
     Part.ECHO: "smaller shared notes",
     Part.BRIDGE: "what else joins them",
@@ -43,13 +45,13 @@ def why(catalogue: Catalogue, affinity: Affinity) -> str:
 
 def reason_lines(catalogue: Catalogue, affinity: Affinity) -> tuple[ReasonLine, ...]:
     """The reasons of a score, the largest first; what is small is summed by part."""
-    named = [r for r in affinity.reasons if r.names]
+    named = [r for r in affinity.reasons if r.names and abs(r.amount) >= _WORTH_A_LINE]
     shown = sorted(named, key=lambda r: -abs(r.amount))[:LINES]
     chosen = {id(reason) for reason in shown}
     lines = [_line(_words(catalogue, affinity, r), r.amount, affinity) for r in shown]
     for part in Part:
         rest = sum(r.amount for r in affinity.reasons if r.part is part and id(r) not in chosen)
-        if abs(rest) >= 0.005:
+        if abs(rest) >= _WORTH_A_LINE:
             lines.append(_line(_PARTS[part], rest, affinity))
     return tuple(lines)
 

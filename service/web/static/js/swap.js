@@ -1,5 +1,6 @@
 // Links and forms marked data-swap="ID": fetch the page they lead to and put its pieces in place.
-// Several ids are parted by spaces. data-at-once: the form is sent as soon as it changes.
+// Several ids are parted by spaces. data-in-place: Back does not go through each change.
+// data-at-once: the form is sent as soon as it changes. data-say on a piece: what is read out.
 
 const WAIT_MS = 150;
 let asked = 0;
@@ -8,15 +9,19 @@ export function swapOnActing(root) {
   root.addEventListener("click", onClick);
   root.addEventListener("submit", onSubmit);
   root.addEventListener("change", onChange);
-  window.addEventListener("popstate", () => load(location.href, piecesOf(document.body), false));
+  window.addEventListener("popstate", () => load(location.href, piecesOf(document.body), keep));
 }
+
+const keep = () => {};
+const add = (address) => history.pushState(null, "", address);
+const replace = (address) => history.replaceState(null, "", address);
 
 function onClick(event) {
   const link = event.target.closest("a[data-swap]");
   const plain = !(event.ctrlKey || event.metaKey || event.shiftKey || event.altKey || event.button);
   if (!link || !plain) return;
   event.preventDefault();
-  load(link.href, link.dataset.swap.split(" "), true);
+  load(link.href, link.dataset.swap.split(" "), add);
 }
 
 function onSubmit(event) {
@@ -24,7 +29,8 @@ function onSubmit(event) {
   if (!form) return;
   event.preventDefault();
   const question = new URLSearchParams(new FormData(form, event.submitter));
-  load(`${form.action}?${question}`, form.dataset.swap.split(" "), true);
+  const remember = "inPlace" in form.dataset ? replace : add;
+  load(`${form.action}?${question}`, form.dataset.swap.split(" "), remember);
 }
 
 function onChange(event) {
@@ -51,26 +57,41 @@ async function load(address, ids, remember) {
       location.assign(address);
       return;
     }
-    if (remember) history.pushState(null, "", answer.url);
-    replace(ids, page);
+    remember(answer.url);
+    put(ids, page);
     document.title = page.title;
   } catch {
     location.assign(address);
   } finally {
     clearTimeout(slow);
+    places.forEach((place) => place.classList.remove("busy"));
   }
 }
 
-// New pieces in place of old ones; what was unfolded stays unfolded, and focus stays where it was.
-function replace(ids, page) {
-  const focused = document.activeElement && document.activeElement.id;
+// New pieces in place of old ones. What was unfolded stays unfolded; focus stays where it was, or
+// goes to the new piece where its place is gone.
+function put(ids, page) {
+  const focused = document.activeElement;
   for (const id of ids) {
     const old = document.getElementById(id);
     const open = [...old.querySelectorAll("details[open][id]")].map((details) => details.id);
+    const within = old.contains(focused);
     const fresh = document.adoptNode(page.getElementById(id));
     old.replaceWith(fresh);
     open.forEach((name) => document.getElementById(name)?.setAttribute("open", ""));
+    if (within) focusAgain(focused.id, fresh);
+    if (fresh.dataset.say) say(fresh.dataset.say);
   }
-  if (focused) document.getElementById(focused)?.focus({ preventScroll: true });
   document.dispatchEvent(new CustomEvent("swapped"));
+}
+
+function focusAgain(id, fresh) {
+  const same = id && document.getElementById(id);
+  if (!same) fresh.tabIndex = -1;
+  (same || fresh).focus({ preventScroll: true });
+}
+
+function say(words) {
+  const place = document.getElementById("said");
+  if (place) place.textContent = words;
 }
