@@ -6,13 +6,12 @@ told what the first changed, and nothing of either is lost.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from dataclasses import fields
+from collections.abc import Mapping, Sequence
 from datetime import date
 from enum import StrEnum
 from typing import Any, Final, TypeVar
 
-from sqlalchemy import RowMapping, Table, delete, func, insert, select, update
+from sqlalchemy import RowMapping, Table, delete, func, insert, select, text, update
 
 from service.bar.tables import audit
 from service.bar.unit import Unit
@@ -26,6 +25,7 @@ _NONE: Final[Changes] = {}
 # Columns that the audit and the messages do not repeat.
 HIDDEN: Final = frozenset({"token", "token_hash"})
 LONGEST_SHOWN: Final = 60
+_AS_THEY_ARE: Final = frozenset({str, int, float, bool, type(None)})
 
 
 def add(unit: Unit, table: Table, values: Values, also: Changes = _NONE) -> RowMapping:
@@ -140,6 +140,18 @@ def renumber(unit: Unit, table: Table) -> None:
     unit.connection.execute(select(func.setval(sequence, func.coalesce(highest, 1))))
 
 
+def next_keys(unit: Unit, table: Table, count: int) -> Sequence[int]:
+    """Numbers that no row has or had, for rows that are written many at a time."""
+    if unit.on_postgresql:
+        drawn = func.nextval(func.pg_get_serial_sequence(table.name, "id"))
+        numbered = select(drawn).select_from(func.generate_series(1, count))
+        return unit.connection.execute(numbered).scalars().all()
+    # Nobody else writes now, so the numbers after the last one given are ours.
+    given = text("SELECT seq FROM sqlite_sequence WHERE name = :name")
+    last = int(unit.connection.execute(given, {"name": table.name}).scalar() or 0)
+    return range(last + 1, last + 1 + count)
+
+
 def record(kind: type[Record], row: RowMapping | Values, **more: Any) -> Record:
     """A frozen record from a row: what leaves the room."""
     return kind(**{name: row[name] for name in names_of(kind) if name in row}, **more)
@@ -151,7 +163,8 @@ def values_of(kind: type[Any], draft: Any) -> dict[str, Any]:
 
 
 def names_of(kind: type[Any]) -> tuple[str, ...]:
-    return tuple(each.name for each in fields(kind))
+    """The fields of a kind of record. Asked for every row, so taken as they lie in the class."""
+    return tuple(kind.__dataclass_fields__)
 
 
 def _found(
@@ -170,6 +183,8 @@ def _found(
 
 def _plain(value: Any) -> Any:
     """A value as JSON can hold it."""
+    if type(value) in _AS_THEY_ARE:
+        return value
     if isinstance(value, StrEnum):
         return str(value)
     if isinstance(value, date):  # and datetime
@@ -190,5 +205,5 @@ def _short(value: Any) -> str:
         value = ", ".join(
             " ".join(map(str, each)) if isinstance(each, list) else str(each) for each in value
         )
-    text = "nothing" if value in (None, "") else str(value)
-    return text if len(text) <= LONGEST_SHOWN else f"{text[:LONGEST_SHOWN]}..."
+    shown = "nothing" if value in (None, "") else str(value)
+    return shown if len(shown) <= LONGEST_SHOWN else f"{shown[:LONGEST_SHOWN]}..."

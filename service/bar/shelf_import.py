@@ -17,12 +17,12 @@ from typing import Any, BinaryIO, Final
 from sqlalchemy import bindparam, insert, select, update
 
 from service.bar.bottles import Bottle, BottleDraft, check_bottle
-from service.bar.keeping import audit_line, record, renumber, values_of
+from service.bar.keeping import audit_line, next_keys, record, renumber, values_of
 from service.bar.shelf_csv import BadRow, Row, draft_of, read_rows
 from service.bar.tables import audit, bottles
 from service.bar.unit import Unit
 from service.ingredients import Catalogue, NameIndex
-from service.kit import BadData, ServiceError
+from service.kit import BadData, NotFound, ServiceError
 
 BATCH: Final = 1_000
 MOST_SHOWN: Final = 1_000
@@ -104,17 +104,18 @@ def _finder(catalogue: Catalogue) -> Callable[[str], str]:
     names = NameIndex.of(catalogue.ingredients.values())
 
     @lru_cache(maxsize=4_096)
-    def find(text: str) -> str | ServiceError:
+    def find(text: str) -> tuple[str, str]:
+        """The id, or why there is none. Not the error: it would keep what it passed through."""
         try:
-            return names.find(text, field="ingredient").id
-        except ServiceError as error:
-            return error
+            return names.find(text).id, ""
+        except NotFound as error:
+            return "", error.message
 
     def found(text: str) -> str:
-        answer = find(text)
-        if isinstance(answer, ServiceError):
-            raise answer
-        return answer
+        ingredient_id, trouble = find(text)
+        if trouble:
+            raise NotFound(trouble, field="ingredient")
+        return ingredient_id
 
     return found
 
@@ -191,27 +192,21 @@ def _whole(row: Row, column: str) -> int | None:
 
 def _write(unit: Unit, rows: Sequence[GoodRow]) -> None:
     """One statement for all rows of a kind, and one for their lines in the audit."""
-    connection = unit.connection
-    fresh = [row for row in rows if row.outcome is Outcome.ADDED and row.key is None]
-    kept = [row for row in rows if row.outcome is Outcome.ADDED and row.key is not None]
-    changed = [row for row in rows if row.outcome is Outcome.CHANGED]
-    keys: dict[int, int] = {row.line: row.key for row in rows if row.key is not None}
-    if fresh:
-        numbered = insert(bottles).returning(bottles.c.id, sort_by_parameter_order=True)
-        ids = connection.execute(numbered, [_values(row) for row in fresh]).scalars()
-        keys |= {row.line: key for row, key in zip(fresh, ids, strict=True)}
-    if kept:
-        connection.execute(insert(bottles), [{"id": r.key, **_values(r)} for r in kept])
-    if changed:
-        by_key = update(bottles).where(bottles.c.id == bindparam("key"))
-        connection.execute(by_key, [{"key": row.key, **_values(row)} for row in changed])
+    new = iter(next_keys(unit, bottles, sum(row.key is None for row in rows)))
+    keyed = [(row.key or next(new), row) for row in rows if row.outcome is not Outcome.UNCHANGED]
+    added = [{"id": k, **_values(row)} for k, row in keyed if row.outcome is Outcome.ADDED]
+    changed = [{"key": k, **_values(row)} for k, row in keyed if row.outcome is Outcome.CHANGED]
     said = [
-        audit_line(unit, bottles, {"id": keys[r.line], "version": r.version}, r.outcome, r.changes)
-        for r in rows
-        if r.outcome is not Outcome.UNCHANGED
+        audit_line(unit, bottles, {"id": k, "version": row.version}, row.outcome, row.changes)
+        for k, row in keyed
     ]
-    if said:
-        connection.execute(insert(audit), said)
+    for statement, values in (
+        (insert(bottles), added),
+        (update(bottles).where(bottles.c.id == bindparam("key")), changed),
+        (insert(audit), said),
+    ):
+        if values:
+            unit.connection.execute(statement, values)
 
 
 def _values(row: GoodRow) -> dict[str, Any]:

@@ -134,7 +134,8 @@ def test_processes_that_start_together_migrate_once(kind: str, make_database: Ma
     engine.dispose()
 
 
-def test_records_of_a_newer_program_are_left_alone(database_url: str) -> None:
+def test_records_of_a_newer_program_are_left_alone(kind: str, make_database: MakeDatabase) -> None:
+    database_url = make_database(kind, True)
     engine = make_engine(database_url)
     with engine.begin() as connection:
         connection.execute(text("UPDATE alembic_version SET version_num = '9999'"))

@@ -5,26 +5,16 @@ from __future__ import annotations
 import csv
 import json
 import zipfile
-from collections.abc import Iterator
-from contextlib import closing
 from pathlib import Path
 from typing import Any
 
 import pytest
 
-from service.bar import Bar, load_package, open_bar, write_package
+from service.bar import Bar, load_package, write_package
 from service.ingredients import Catalogue
 from service.kit import BadData, Conflict
-from tests.bar.databases import DATABASES, MakeDatabase
 from tests.bar.drafts import WHO, a_bottle
 from tests.bar.everything import everything, fill
-
-
-@pytest.fixture(params=DATABASES)
-def any_bar(request: pytest.FixtureRequest, make_database: MakeDatabase) -> Iterator[Bar]:
-    """An empty bar on a database of the one kind or the other, whatever `bar` is on."""
-    with closing(open_bar(make_database(request.param, True))) as opened:
-        yield opened
 
 
 def export(bar: Bar, place: Path) -> int:
