@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from collections.abc import Mapping, Sequence
 from http import HTTPStatus
 from typing import Any
@@ -9,9 +10,10 @@ from typing import Any
 from fastapi import FastAPI, Request
 from fastapi.exceptions import RequestValidationError
 from starlette.exceptions import HTTPException
-from starlette.responses import JSONResponse, Response
+from starlette.responses import Response
 
 from service.kit import BadData, CannotCompose, Conflict, NotFound, OutOfRange, ServiceError
+from service.web.field_reasons import reason_of
 
 MEDIA_TYPE = "application/problem+json"
 STATUS: Mapping[type[ServiceError], HTTPStatus] = {
@@ -21,7 +23,6 @@ STATUS: Mapping[type[ServiceError], HTTPStatus] = {
     Conflict: HTTPStatus.CONFLICT,
     CannotCompose: HTTPStatus.CONFLICT,
 }
-LONGEST_VALUE = 80
 
 
 def problem(
@@ -32,15 +33,17 @@ def problem(
     kind: str = "about:blank",
     errors: Sequence[Mapping[str, str]] = (),
     headers: Mapping[str, str] | None = None,
-) -> JSONResponse:
+) -> Response:
     """A problem-details answer. `errors` lists each field with its reason."""
     body: dict[str, Any] = {"type": kind, "title": title, "status": int(status), "detail": detail}
     if errors:
         body["errors"] = list(errors)
-    return JSONResponse(body, status, dict(headers or {}), media_type=MEDIA_TYPE)
+    # What was given is quoted, and may hold half a character that no UTF-8 can carry.
+    content = json.dumps(body, ensure_ascii=False).encode("utf-8", "replace")
+    return Response(content, int(status), dict(headers or {}), media_type=MEDIA_TYPE)
 
 
-def service_problem(error: ServiceError) -> JSONResponse:
+def service_problem(error: ServiceError) -> Response:
     """A service error as problem details."""
     status = next(STATUS[kind] for kind in type(error).__mro__ if kind in STATUS)
     errors = [{"field": error.field, "reason": error.message}] if error.field else []
@@ -57,7 +60,7 @@ def install(app: FastAPI) -> None:
 
     @app.exception_handler(RequestValidationError)
     async def of_validation(_request: Request, error: RequestValidationError) -> Response:
-        errors = [{"field": _field(e["loc"]), "reason": _reason(e)} for e in error.errors()]
+        errors = [{"field": _field(e["loc"]), "reason": reason_of(e)} for e in error.errors()]
         first = errors[0]
         detail = f"{first['field']}: {first['reason']}"
         return problem(
@@ -81,21 +84,13 @@ def install(app: FastAPI) -> None:
 
 
 def _field(place: Sequence[int | str]) -> str:
-    """`body.pours.0.volume_ml` for the place of an error; the body itself is `body`."""
+    """`pours.0.volume_ml` for the place of an error; the body itself is `body`."""
     names = [str(part) for part in place]
-    return ".".join(names[1:] if len(names) > 1 and names[0] in {"body", "query"} else names)
-
-
-def _reason(error: Mapping[str, Any]) -> str:
-    if error["type"] == "extra_forbidden":
-        return "no such field; check its spelling against the API notes"
-    if error["type"] == "json_invalid":
-        return "the body is not JSON; check commas and quotes"
-    reason = str(error["msg"])
-    given = error.get("input")
-    if isinstance(given, str | int | float) and not isinstance(given, bool):
-        reason += f" (given: {str(given)[:LONGEST_VALUE]})"
-    return reason
+    if place[:1] == ("body",) and isinstance(place[-1], int) and len(place) == 2:
+        return "body"  # not JSON: the number counts characters
+    return ".".join(
+        names[1:] if len(names) > 1 and names[0] in {"body", "query", "path"} else names
+    )
 
 
 def _slug(name: str) -> str:

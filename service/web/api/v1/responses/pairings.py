@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Annotated
+
 from pydantic import Field
 
 from service.aroma.vocabulary import How
@@ -10,6 +12,11 @@ from service.recommend import Part
 from service.taste import Verdict
 from service.web.api.v1.responses.balance import Check, Remedy
 from service.web.api.v1.responses.common import Answer, Confidence, Interval
+
+Weights = Annotated[
+    dict[str, float],
+    Field(description="what each part counts for, as fitted; names change with the model"),
+]
 
 
 class Understood(Answer):
@@ -48,18 +55,6 @@ class CoffeeReading(Answer):
     negated: list[str]
     unknown: list[UnknownWord]
     aroma: list[AromaNote] = Field(description="strongest first")
-
-
-class Weights(Answer):
-    """What each way of belonging together counts for; printed with every ranking."""
-
-    echo: float
-    bridge: float
-    contrast: float
-    custom: float
-    novelty: float = Field(ge=0, le=1)
-    named: float
-    kin: float
 
 
 class Parts(Answer):

@@ -1,0 +1,100 @@
+"""Real requests for every operation. Coffees and drinks are invented, as those of the demo bar."""
+
+from __future__ import annotations
+
+import json
+from dataclasses import dataclass, field
+from pathlib import Path
+from typing import Any, Final
+
+import service.bar
+
+DEMO: Final = json.loads(
+    Path(service.bar.__file__).with_name("demo").joinpath("salt_stair.json").read_text("utf-8")
+)
+COFFEES: Final[dict[str, dict[str, Any]]] = {
+    coffee["name"]: {k: v for k, v in coffee.items() if k not in {"name", "roasted_on"}}
+    for coffee in DEMO["coffees"]
+}
+DRINKS: Final[dict[str, dict[str, Any]]] = {
+    drink["name"]: {
+        "name": drink["name"],
+        "pours": [{"ingredient": i, "volume_ml": ml} for i, ml in drink["pours"]],
+        "coffee": COFFEES[drink["coffee"]],
+    }
+    for drink in DEMO["drinks"]
+}
+LOW_TIDE = DRINKS["Low Tide Letter"]
+ODD_COFFEES: Final[list[dict[str, Any]]] = [
+    {},
+    {"roast": "light", "process": "fermented", "notes": "strawbery, no smoke", "decaf": True},
+    {"roast": "dark", "species": "canephora", "notes": "zzyzx", "dose_g": 30, "grind": "coarse"},
+]
+PREPARATIONS: Final[list[dict[str, Any]]] = [
+    {"method": "stirred", "seconds": 45, "ice_celsius": -12},
+    {"method": "on-a-cube", "cube_mm": 55},
+    {"method": "pre-diluted", "dilution": 0.25, "celsius": -4},
+    {"method": "none"},
+]
+
+
+@dataclass(frozen=True, slots=True)
+class Sample:
+    """One request that must be answered with 2XX."""
+
+    body: Any = None
+    place: dict[str, str] = field(default_factory=dict)
+    query: dict[str, str | int] = field(default_factory=dict)
+
+
+def _no_coffee(drink: dict[str, Any]) -> dict[str, Any]:
+    return {**drink, "coffee": None}
+
+
+def _pours(drink: dict[str, Any], **more: Any) -> dict[str, Any]:
+    return {"pours": drink["pours"], **more}
+
+
+SAMPLES: Final[dict[str, list[Sample]]] = {
+    "get_health": [Sample()],
+    "get_ingredients": [
+        Sample(),
+        Sample(query={"role": "bitters", "limit": 7}),
+        Sample(query={"text": "sherry"}),
+        Sample(query={"after": "zzz"}),
+        Sample(query={"limit": 500}),
+    ],
+    "get_ingredients_ingredient_id": [
+        Sample(place={"ingredient_id": i})
+        for i in (
+            "bourbon", "amontillado-sherry", "hazelnut-liqueur", "aromatic-bitters", "saline",
+            "lemon-peel", "demerara-syrup", "coffee-dark-washed-canephora",
+        )
+    ],
+    "post_coffees_reading": [Sample(c) for c in [*COFFEES.values(), *ODD_COFFEES]],
+    "post_pairings": [
+        *(Sample({"coffee": c}) for c in [*COFFEES.values(), *ODD_COFFEES]),
+        Sample({"roles": ["bitters"], "limit": 100, "novelty": 1}),
+        Sample({"novelty": 0, "among": [b["ingredient"] for b in DEMO["shelf"]]}),
+        Sample({"among": []}),
+        Sample({"partners": {"base": "armagnac", "modifier": "dry-madeira"}}),
+    ],
+    "post_affinities": [
+        Sample({"pairs": [{"a": "armagnac", "b": "fig-liqueur"}]}),
+        Sample({"pairs": [{"a": "coffee-light-washed-arabica", "b": "tea-bitters"},
+                          {"a": "armagnac", "b": "armagnac"}]}),
+    ],
+    "post_balance": [
+        *(Sample(drink) for drink in DRINKS.values()),
+        Sample(_no_coffee(LOW_TIDE)),
+        *(Sample({**LOW_TIDE, "preparation": p}) for p in PREPARATIONS),
+        *(Sample({**LOW_TIDE, "coffee": c, "country": "GB"}) for c in ODD_COFFEES),
+        Sample({"pours": [{"ingredient": "px-sherry", "volume_ml": 90}], "coffee": {}}),
+        Sample({"pours": [{"ingredient": "aromatic-bitters", "volume_ml": 60}], "coffee": {}}),
+    ],
+    "post_stir": [Sample(_pours(d)) for d in DRINKS.values()]
+    + [Sample(_pours(LOW_TIDE, preparation=PREPARATIONS[0], until_seconds=900))],
+    "post_bed": [Sample(_pours(d, coffee=d["coffee"])) for d in DRINKS.values()]
+    + [Sample(_pours(LOW_TIDE, coffee=c, until_seconds=86_400)) for c in ODD_COFFEES],
+    "get_graph": [Sample(), Sample(query={"format": "graphml"})],
+}  # fmt: skip
