@@ -1,0 +1,1 @@
+"""Whole drinks: the best over every bottle and amount, proved."""

@@ -1,0 +1,223 @@
+"""The exact search: best first, each part of the space opened only as far as its bound demands.
+
+The next drink of the answer is certain when it is worth more than the bound of everything that is
+not exact yet and still allowed.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import Final
+
+import numpy as np
+from numpy.typing import NDArray
+
+from service.recommend.compose.cells import build_cells
+from service.recommend.compose.diversity import Chosen
+from service.recommend.compose.forecast import fit_forecast
+from service.recommend.compose.opening import (
+    CELL,
+    DRINK,
+    TIE,
+    Bench,
+    first_nodes,
+    open_cells,
+    open_drinks,
+    open_groups,
+    work_out,
+)
+from service.recommend.compose.problem import Problem, Stop
+from service.recommend.compose.queue import Nodes, Queue
+from service.recommend.compose.rack import Index, Vector
+from service.recommend.compose.score import block_scores
+from service.recommend.compose.space import Space
+
+# Taken together, so that the arrays are long enough to be worth their while.
+_FEWEST_AT_ONCE: Final = 1_500
+_GROUPS_AT_ONCE: Final = 200
+
+
+@dataclass(frozen=True, slots=True, order=True)
+class Pick:
+    """One drink by its places in the space; the order of the fields is its order among equals."""
+
+    group: int
+    set: int
+    body: int
+    option: int
+    dose: int
+
+
+@dataclass(frozen=True, slots=True)
+class Found:
+    """The drinks of an answer, best first, and what could still have come after them.
+
+    `bound` is the upper bound of all drinks still allowed but not exact when the search ended.
+    """
+
+    picks: tuple[tuple[float, Pick], ...]
+    bound: float
+    finished: bool
+
+
+def best_first(bench: Bench, limit: int, tell: Callable[[int, float], None], stop: Stop) -> Found:
+    """The first `limit` drinks of the answer, in order; fewer where no more are allowed."""
+    search = Search(bench)
+    picks: list[tuple[float, Pick]] = []
+    while len(picks) < limit:
+        if stop():
+            return Found(tuple(picks), search.bound, finished=False)
+        best = search.best()
+        if best is None and search.bound == -np.inf:
+            break
+        if best is not None and best[0] > search.bound + TIE:
+            picks.append(best)
+            search.take(best[1])
+        else:
+            search.step()
+        tell(len(picks), search.bound)
+    return Found(tuple(picks), search.bound, finished=True)
+
+
+def bench_for(problem: Problem, space: Space) -> Bench:
+    """Everything worked out that a search of a space starts from."""
+    rack, blocks = space.rack, space.blocks
+    nothing = len(rack.bottles)
+    rows = [
+        np.pad(
+            block.rows(np.arange(block.first, block.first + block.count)),
+            ((0, 0), (0, 4 - block.parts)),
+            constant_values=nothing,
+        )
+        for block in blocks
+    ]
+    amounts = [np.pad(b.amounts_ml, ((0, 0), (0, 4 - b.parts))) for b in blocks]
+    begins = np.cumsum([0, *(len(a) for a in amounts[:-1])])
+    return Bench(
+        problem=problem,
+        space=space,
+        block_scores=tuple(block_scores(problem, rack, block) for block in blocks),
+        forecast=fit_forecast(problem.preparation, problem.bed, problem.priors, problem.doses_g),
+        cells=build_cells(space),
+        rows=np.concatenate(rows),
+        first_amount=np.repeat(begins, [block.count for block in blocks]),
+        amounts_ml=np.concatenate(amounts),
+        contents=np.append(rack.contents.T, np.zeros((1, len(rack.contents))), axis=0),
+        place=np.full(space.groups, -1, dtype=np.intp),
+    )
+
+
+class Search:
+    """What is open, what is exact, and what the drinks chosen so far still allow."""
+
+    def __init__(self, bench: Bench) -> None:
+        self.bench = bench
+        self.queue = Queue()
+        self.groups = first_nodes(bench)
+        order = np.argsort(-self.groups.bound, kind="stable")
+        self.groups = self.groups.some(order)
+        self.allowed: NDArray[np.bool_] = np.ones(len(order), dtype=bool)
+        self.bodies = bodies_of_groups(bench)
+        self.chosen = Chosen(bench.problem.variety)
+        self.given: set[tuple[int, int]] = set()
+        self.exact: dict[int, tuple[float, Pick]] = {}
+        self.best_of: Vector = np.full(len(order), -np.inf)
+
+    @property
+    def bound(self) -> float:
+        """No drink that is allowed and not exact is worth more."""
+        return max(self._unopened, self.queue.bound)
+
+    @property
+    def _unopened(self) -> float:
+        while len(self.groups) and not self.allowed[self.groups.group[0]]:
+            self.groups = self.groups.some(np.flatnonzero(self.allowed[self.groups.group]))
+        return float(self.groups.bound[0]) if len(self.groups) else -np.inf
+
+    def best(self) -> tuple[float, Pick] | None:
+        """The best exact drink that is allowed; ties go to the first in order."""
+        if not self.exact:
+            return None
+        most = max(score for score, _ in self.exact.values())
+        return min((e for e in self.exact.values() if e[0] >= most - TIE), key=lambda e: e[1])
+
+    def take(self, pick: Pick) -> None:
+        """Put a drink into the answer; what it rules out is dropped."""
+        base, *modifiers = dict.fromkeys(self.bodies[pick.group].tolist())
+        self.chosen.add(base, tuple(modifiers))
+        self.allowed &= self.chosen.leaves(self.bodies, base, tuple(modifiers))
+        self.given.add((pick.group, pick.set))
+        self.exact = {
+            owner: each
+            for owner, each in self.exact.items()
+            if self.allowed[each[1].group] and (each[1].group, each[1].set) not in self.given
+        }
+
+    def step(self) -> None:
+        """Open what has the highest bound, with its nearest followers."""
+        if self._unopened >= self.queue.bound:
+            ahead = self.groups.group[: _GROUPS_AT_ONCE * 2]
+            ahead = ahead[self.allowed[ahead]][:_GROUPS_AT_ONCE]
+            last = int(np.flatnonzero(self.groups.group == ahead[-1])[0])
+            self.groups = self.groups.some(slice(last + 1, None))
+            for nodes in open_groups(self.bench, ahead):
+                self.queue.put(nodes)
+            return
+        nodes = self._wanted(self.queue.take(_FEWEST_AT_ONCE))
+        finest = self.bench.cells.tree.finest
+        wide = (nodes.kind == CELL) & (nodes.item < finest)
+        narrow = (nodes.kind == CELL) & (nodes.item >= finest)
+        drinks = nodes.kind == DRINK
+        if wide.any():
+            self.queue.put(self._wanted(open_cells(self.bench, nodes.some(wide))))
+        if narrow.any():
+            self.queue.put(self._wanted(open_drinks(self.bench, nodes.some(narrow))))
+        if drinks.any():
+            self._keep(work_out(self.bench, nodes.some(drinks)))
+
+    def _wanted(self, nodes: Nodes) -> Nodes:
+        """What is still allowed and could still be its group's best."""
+        wanted = self.allowed[nodes.group]
+        if not self.bench.problem.variety.repeat_pairs:
+            wanted &= nodes.bound > self.best_of[nodes.group] - TIE
+        return nodes.some(wanted)
+
+    def _keep(self, drinks: Nodes) -> None:
+        """Remember the best exact drinks: of each group, or of each set where groups may repeat."""
+        option, dose = np.divmod(drinks.item, len(self.bench.space.doses_g))
+        sets = self.bench.space.finishes.set_of[option]
+        repeat = self.bench.problem.variety.repeat_pairs
+        owners = (
+            drinks.group * len(self.bench.space.finishes.salines) + sets if repeat else drinks.group
+        )
+        for i in _best_of_each(drinks.bound, owners).tolist():
+            pick = Pick(int(drinks.group[i]), int(sets[i]), int(drinks.body[i]), int(option[i]),
+                        int(dose[i]))  # fmt: skip
+            score, owner = float(drinks.bound[i]), int(owners[i])
+            now = self.exact.get(owner)
+            if (pick.group, pick.set) in self.given:
+                continue
+            if now is None or score > now[0] + TIE or (score >= now[0] - TIE and pick < now[1]):
+                self.exact[owner] = (score, pick)
+                self.best_of[pick.group] = max(self.best_of[pick.group], score)
+
+
+def _best_of_each(scores: Vector, owners: Index) -> Index:
+    """The drinks within a tie of the best of their owner."""
+    which = np.unique(owners, return_inverse=True)[1]
+    most = np.full(int(which.max()) + 1, -np.inf)
+    np.maximum.at(most, which, scores)
+    return np.flatnonzero((scores >= most[which] - TIE) & (scores > -np.inf))
+
+
+def bodies_of_groups(bench: Bench) -> Index:
+    """Base and modifiers of every group, the base again where there is but one modifier."""
+    bodies = bench.rows[:, :3].copy()
+    for scores in bench.block_scores:
+        block = scores.block
+        if block.modifiers.shape[1] == 1:
+            bodies[block.first : block.first + block.count, 2] = bodies[
+                block.first : block.first + block.count, 0
+            ]
+    return bodies
