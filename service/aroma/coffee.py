@@ -29,6 +29,12 @@ NOTES_SHARE = 0.6
 # The bag's words are somebody's judgement, not an analysis.
 NOTES_TRUST = TRUST[Grade.RECALLED]
 COFFEE = "coffee"
+# What sets a profile apart is heard up to this share of a note that a bag names, and to half of
+# that where its notes lie this far from the usual coffee's: our estimates (a dark roast lies
+# 0.05 from a medium one on this compressed scale, and everybody smells the difference).
+MOST_APART, HALF_APART = 0.5, 0.05
+# The coffee that books and dishes mean when they say no more.
+USUAL = CoffeeProfile()
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -41,6 +47,8 @@ class Aroma:
     odorants : (odorants,) intensities
     plain : (descriptors,) of length 1: the notes without the bag's own words
     named : (descriptors,) of length 1: the bag's own words alone; all 0 where there are none
+    apart : (descriptors,) notes that are stronger than in the usual coffee (medium, washed
+        arabica): what sets this roast, process or species apart; all 0 for a bottle
     kin : (descriptors,) the other notes of the families that the bag names, as strong as those
     """
 
@@ -53,6 +61,7 @@ class Aroma:
     plain: Vector
     named: Vector
     kin: Vector
+    apart: Vector
 
     @property
     def sides(self) -> tuple[tuple[float, Vector], ...]:
@@ -76,6 +85,7 @@ def ingredient_aroma(space: AromaSpace, ingredient_id: str) -> Aroma:
         plain=notes,
         named=np.zeros_like(notes),
         kin=np.zeros_like(notes),
+        apart=np.zeros_like(notes),
     )
 
 
@@ -88,6 +98,7 @@ def coffee_aroma(
     """The aroma of a coffee from its profile and from the weighted descriptors of its bag."""
     odorants, trusted = coffee_odorants(space, catalogue, profile)
     smelled = odorants @ space.odorant_notes
+    plain = _plain(space, smelled)
     smelled_trust = _ratio(trusted @ space.odorant_notes, smelled)
     named = named_notes(space, notes or {})
     power = space.settings.compression
@@ -105,10 +116,27 @@ def coffee_aroma(
         trust=trust,
         families=family_profile(unit, space.family_of),
         odorants=odorants,
-        plain=_unit(from_profile * space.rarity),
+        plain=plain,
         named=bag,
         kin=np.where(bag > 0, 0.0, space.family_of @ family_profile(bag, space.family_of)),
+        apart=_apart(space, catalogue, profile, plain),
     )
+
+
+def _plain(space: AromaSpace, smelled: Vector) -> Vector:
+    """What odorants make of a coffee, before anybody names a note."""
+    return _unit(smelled**space.settings.compression * space.rarity)
+
+
+def _apart(
+    space: AromaSpace, catalogue: Catalogue, profile: CoffeeProfile, plain: Vector
+) -> Vector:
+    if profile == USUAL:
+        return np.zeros_like(plain)
+    odorants, _ = coffee_odorants(space, catalogue, USUAL)
+    more = np.maximum(plain - _plain(space, odorants @ space.odorant_notes), 0.0)
+    distance = float(np.linalg.norm(more))
+    return _unit(more) * MOST_APART * distance / (distance + HALF_APART)
 
 
 def coffee_odorants(

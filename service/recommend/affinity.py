@@ -115,9 +115,10 @@ def knowledge_of(
 
 
 def weighed_notes(aroma: Aroma, weights: Weights) -> Vector:
-    """What each note of an aroma counts for in the echo; the bag's own words, and their kin,
-    count extra."""
-    return weights.echo * aroma.notes + weights.named * (aroma.named + weights.kin * aroma.kin)
+    """What each note of an aroma counts for in the echo. What is this coffee's own counts extra:
+    the bag's words, their kin, and what sets its roast, process and species apart."""
+    own = aroma.named + weights.kin * aroma.kin + aroma.apart
+    return weights.echo * aroma.notes + weights.named * own
 
 
 def parts_with_all(knowledge: Knowledge, aroma: Aroma, weights: Weights) -> Parts:

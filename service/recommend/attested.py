@@ -117,24 +117,18 @@ def surplus(
     """Attested pairs at +1, less the same weight spread over equally popular unattested ones.
 
     An attested pair of bottles that has no equal among the unattested tells nothing (everything
-    popular meets) and counts little. With coffee it counts in full: what is put with coffee was
-    chosen for the coffee. `usable` masks pairs that must be neither (held out).
+    popular meets) and counts little. With coffee it counts in full, by how often it is attested:
+    what is put with coffee was chosen for the coffee. `usable` masks pairs that must be
+    neither (held out).
     """
     role = np.array(roles)
     table = np.zeros_like(counts)
     for a, b in BLOCKS:
         _add_block(table, counts, np.flatnonzero(role == a), np.flatnonzero(role == b),
                    popularity_log, usable)  # fmt: skip
-    with_coffee = np.flatnonzero(np.isin(role, [str(r) for r in WITH_COFFEE]))
-    _add_block(
-        table,
-        counts,
-        np.flatnonzero(role == COFFEE),
-        with_coffee,
-        popularity_log,
-        usable,
-        in_full=True,
-    )
+    anything = np.flatnonzero(np.isin(role, [str(r) for r in WITH_COFFEE]))
+    coffee = np.flatnonzero(role == COFFEE)
+    _add_block(table, counts, coffee, anything, popularity_log, usable, with_coffee=True)
     return table + table.T
 
 
@@ -145,7 +139,7 @@ def _add_block(
     second: NDArray[np.intp],
     popularity_log: Vector,
     usable: NDArray[np.bool_],
-    in_full: bool = False,
+    with_coffee: bool = False,
 ) -> None:
     chosen = usable[np.ix_(first, second)]
     if np.array_equal(first, second):
@@ -161,7 +155,13 @@ def _add_block(
     believed = like_it / (like_it + ENOUGH_LIKE_IT)
     share = np.divide(believed, like_it, out=np.zeros_like(believed), where=like_it > 0)
     table[i[~poured], j[~poured]] -= share @ like
-    table[i[poured], j[poured]] += 1.0 if in_full else believed
+    table[i[poured], j[poured]] += _evidence(counts[i, j][poured]) if with_coffee else believed
+
+
+def _evidence(counts: Vector) -> Vector:
+    """What is attested by many counts more than what is attested once, and less and less so:
+    0.75 for one, 1 for two, towards 1.5."""
+    return np.asarray(1.5 * counts / (counts + 1.0))
 
 
 def _likeness(a: Matrix, b: Matrix) -> Matrix:

@@ -14,10 +14,11 @@ TRIED, BALANCED, NEW = 0.0, 0.5, 1.0
 class Weights:
     """What each part counts for, and where the person stands between *tried* and *new*.
 
-    `named` is what a note that the coffee's own bag names counts for beyond any shared note. No
-    attested pair tells what the bag of its coffee said, so this cannot be fitted: our estimate,
-    such that a firm match with the bag weighs as much as the firmest custom. `kin` is the
-    share of that for notes of one family with what it names: raspberry where it says strawberry.
+    `named` is what a note of this very coffee counts for beyond any shared note: what its bag
+    names, and what sets its roast or process apart. No attested pair tells of which coffee it
+    was, so this cannot be fitted: our estimate, such that a firm match with the bag weighs as
+    much as the firmest custom. `kin` is the share of that for notes of one family with what the
+    bag names: raspberry where it says strawberry.
 
     `novelty` 0 is tried (custom counts double), 0.5 as fitted, 1 is new (custom counts nothing).
     """

@@ -1,8 +1,11 @@
 """Odour activity and impact classes."""
 
+import math
+
 import pytest
 
 from service.aroma import Thresholds, fit_impact, intensity
+from service.aroma.intensity import steadiness
 from service.ingredients.records import Grade, Impact, Occurrence, Threshold
 from service.kit import Interval
 
@@ -49,3 +52,14 @@ def test_classes_are_fitted_on_rows_with_both_and_stay_in_order() -> None:
     assert values[Impact.BACKGROUND] == pytest.approx(values[Impact.KEY])
     assert values[Impact.KEY] <= values[Impact.CHARACTER]
     assert fit.rows == {Impact.BACKGROUND: 20, Impact.KEY: 20, Impact.CHARACTER: 0}
+
+
+def test_an_exact_figure_is_steady_and_a_wide_range_is_not() -> None:
+    exact = row(594.0, None)
+    wide = Occurrence(
+        "x", "linalool", Interval(59.4, 594.0, 5940.0), None, Grade.MEASURED, "a"
+    )  # fmt: skip
+    assert steadiness(exact, 2.0) == pytest.approx(1.0)
+    # Odour activity 99, from 9.9 to 990: half the width is (log10(991) - log10(10.9)) / 2.
+    half = (math.log10(991.0) - math.log10(10.9)) / 2.0
+    assert steadiness(wide, 2.0) == pytest.approx(2.0 / (2.0 + half))

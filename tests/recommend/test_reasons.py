@@ -44,7 +44,7 @@ def test_reasons_sum_to_the_score_and_to_each_part(known: Known, words: str) -> 
 
 def test_leaving_a_note_out_lowers_the_score_by_what_was_listed(known: Known) -> None:
     knowledge = known.knowledge
-    aroma = aroma_of_bag(known, CoffeeProfile(), "dark chocolate, caramel, walnut")
+    aroma = aroma_of_bag(known, CoffeeProfile(Roast.DARK), "dark chocolate, caramel, walnut")
     row = knowledge.space.index["cacao-liqueur-dark"]
     parts = parts_with_all(knowledge, aroma, knowledge.weights)
     whole = affinity(knowledge, aroma, parts, row, knowledge.weights)
@@ -52,11 +52,10 @@ def test_leaving_a_note_out_lowers_the_score_by_what_was_listed(known: Known) ->
     assert len(listed) >= 3
     for reason in listed:
         column = knowledge.space.descriptor_index[reason.names[0]]
-        notes, named, kin = aroma.notes.copy(), aroma.named.copy(), aroma.kin.copy()
-        notes[column] = named[column] = kin[column] = 0.0
-        without = parts_with_all(
-            knowledge, replace(aroma, notes=notes, named=named, kin=kin), knowledge.weights
-        )
+        left = {name: getattr(aroma, name).copy() for name in ("notes", "named", "kin", "apart")}
+        for vector in left.values():
+            vector[column] = 0.0
+        without = parts_with_all(knowledge, replace(aroma, **left), knowledge.weights)
         # The other parts stand on the whole aroma; the echo falls by exactly what was listed.
         assert whole.parts[Part.ECHO] - without.echo[row] == pytest.approx(reason.amount, abs=1e-9)
 
