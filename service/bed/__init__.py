@@ -1,11 +1,20 @@
 """The coffee bed: what it keeps, how long a drink takes through it, and what it gives."""
 
 from service.bed.bed import Bed, caffeine_ceiling_mg
+from service.bed.belief import Doubt, Learnt
 from service.bed.bitterness import Convention, bitterness_qhe_mg, qhe_mg_per_g
 from service.bed.colour import colour_word
 from service.bed.curve import ExtractionCurve, extraction_curve
 from service.bed.defaults import DEFAULT, PRACTICE_DRAIN_SECONDS
 from service.bed.grind import GRIND_UM, nearest_grind, particle_um
+from service.bed.learning import (
+    BedLearning,
+    Moved,
+    TrialForecast,
+    forecast_trial,
+    learn_bed,
+    learning_curve,
+)
 from service.bed.outcome import Outcome, Percolation, bounds, colour, interval
 from service.bed.passage import Poured
 from service.bed.percolation import DEFAULT_DRAWS, DEFAULT_SEED, percolate, percolate_central
@@ -20,6 +29,7 @@ from service.bed.tension import (
     extraction_tension,
     retention_tension,
 )
+from service.bed.trial import BedTrial, TrialNoise
 
 __all__ = [
     "DEFAULT",
@@ -28,10 +38,15 @@ __all__ = [
     "GRIND_UM",
     "PRACTICE_DRAIN_SECONDS",
     "Bed",
+    "BedLearning",
     "BedPriors",
+    "BedTrial",
     "Convention",
+    "Doubt",
     "ExtractionCurve",
     "Figure",
+    "Learnt",
+    "Moved",
     "Outcome",
     "Percolation",
     "Poured",
@@ -39,6 +54,8 @@ __all__ = [
     "Scaling",
     "Swing",
     "Tension",
+    "TrialForecast",
+    "TrialNoise",
     "bitterness_qhe_mg",
     "bounds",
     "caffeine_ceiling_mg",
@@ -47,8 +64,11 @@ __all__ = [
     "drainage_tension",
     "extraction_curve",
     "extraction_tension",
+    "forecast_trial",
     "handles",
     "interval",
+    "learn_bed",
+    "learning_curve",
     "nearest_grind",
     "particle_um",
     "percolate",
