@@ -56,6 +56,8 @@ from service.bar.guest_links import (
     make_guest_link,
     revoke_guest_link,
 )
+from service.bar.logins import TooManyTries, note_sign_in, note_try
+from service.bar.marks import mark_of
 from service.bar.own_ingredients import (
     OwnIngredient,
     OwnIngredientDraft,
@@ -69,6 +71,7 @@ from service.bar.own_meaning import OWN_SOURCE, Meaning, meaning_of, with_own_in
 from service.bar.package import load_package, write_package
 from service.bar.shelf_csv import BadRow, Dialect, csv_lines
 from service.bar.shelf_import import GoodRow, Outcome, Progress, ShelfImport, load_shelf
+from service.bar.slices import Slice, slice_from, slice_of
 from service.bar.spec_changes import SpecChange, difference
 from service.bar.specs import (
     BarSpec,
@@ -131,10 +134,12 @@ __all__ = [
     "Scope",
     "Sheet",
     "ShelfImport",
+    "Slice",
     "SpecChange",
     "SpecDraft",
     "SpecStatus",
     "Substitution",
+    "TooManyTries",
     "Trial",
     "TrialDraft",
     "Unit",
@@ -170,8 +175,11 @@ __all__ = [
     "make_api_token",
     "make_guest_link",
     "meaning_of",
+    "mark_of",
     "move_stock",
     "night_of",
+    "note_sign_in",
+    "note_try",
     "open_bar",
     "plan_blind_test",
     "read_bar_coffee",
@@ -196,6 +204,8 @@ __all__ = [
     "set_out",
     "set_status",
     "sheet",
+    "slice_from",
+    "slice_of",
     "specs_pouring",
     "substitute",
     "substitutions_of",

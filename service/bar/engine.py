@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import random
 import sqlite3
 import time
 from contextlib import closing
@@ -11,16 +12,19 @@ from typing import Any, Final
 from sqlalchemy import URL, Connection, Engine, create_engine, event, make_url
 from sqlalchemy.exc import ArgumentError, DBAPIError
 
-from service.kit import BadData
+from service.kit import BadData, Conflict
 
 FIELD: Final = "MARC_DATABASE_URL"
 # A writer waits this long for others before the person is told to try again.
 PATIENCE_SECONDS: Final = 30.0
+BUSY: Final = "the records are busy with other changes; nothing was changed, try again"
 # Connections a process keeps open, and how many more it may open at once.
 POOL_SIZE, POOL_OVERFLOW = 5, 20
 # Set on a connection whose transaction will write; SQLite then asks for its turn at once.
 WRITES: Final = "marc_writes"
 _WAL_TRIES: Final = 200
+# How soon a waiting writer looks again whether it is its turn; a write takes about as long.
+_LOOK_AGAIN_S: Final = (0.0005, 0.004)
 
 
 def make_engine(database_url: str) -> Engine:
@@ -94,8 +98,35 @@ def _set_up_sqlite(connection: sqlite3.Connection, _record: Any) -> None:
 
 def _begin_sqlite(connection: Connection) -> None:
     """A transaction that will write queues for its turn first, so it never reads stale rows."""
-    writes = connection.get_execution_options().get(WRITES, False)
-    connection.exec_driver_sql("BEGIN IMMEDIATE" if writes else "BEGIN")
+    if not connection.get_execution_options().get(WRITES, False):
+        connection.exec_driver_sql("BEGIN")
+        return
+    driver = connection.connection.driver_connection
+    assert isinstance(driver, sqlite3.Connection)
+    _take_turn(driver)
+
+
+def _take_turn(driver: sqlite3.Connection) -> None:
+    """Begin to write as soon as nobody else does.
+
+    SQLite by itself would look again only every tenth of a second, and on a busy night some
+    hands would wait for many of those.
+    """
+    end = time.monotonic() + PATIENCE_SECONDS
+    driver.execute("PRAGMA busy_timeout = 0")
+    try:
+        while True:
+            try:
+                driver.execute("BEGIN IMMEDIATE")
+                return
+            except sqlite3.OperationalError as error:
+                if "locked" not in str(error):
+                    raise
+            if time.monotonic() > end:
+                raise Conflict(BUSY)
+            time.sleep(random.uniform(*_LOOK_AGAIN_S))
+    finally:
+        driver.execute(f"PRAGMA busy_timeout = {int(PATIENCE_SECONDS * 1000)}")
 
 
 def _to_wal(engine: Engine, file: Path) -> None:

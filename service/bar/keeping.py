@@ -132,12 +132,17 @@ def stale(unit: Unit, table: Table, seen: RowMapping, version: int) -> Conflict:
 
 
 def renumber(unit: Unit, table: Table) -> None:
-    """Rows came in with numbers of their own: new ones begin after the highest of them."""
+    """Rows came in with numbers of their own: new ones begin after the highest of them.
+
+    Never backwards: somebody else may hold a number that is not written yet.
+    """
     if not unit.on_postgresql:
         return  # SQLite sees to it by itself
-    highest = select(func.max(table.c.id)).scalar_subquery()
-    sequence = func.pg_get_serial_sequence(table.name, "id")
-    unit.connection.execute(select(func.setval(sequence, func.coalesce(highest, 1))))
+    named = select(func.pg_get_serial_sequence(table.name, "id"))
+    sequence = unit.connection.execute(named).scalar_one()
+    highest = f"(SELECT max(id) AS highest FROM {table.name}) AS written"
+    forward = f"SELECT setval('{sequence}', highest) FROM {highest}, {sequence}"
+    unit.connection.execute(text(f"{forward} WHERE highest >= last_value"))
 
 
 def next_keys(unit: Unit, table: Table, count: int) -> Sequence[int]:

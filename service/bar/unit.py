@@ -14,14 +14,13 @@ from sqlalchemy.exc import TimeoutError as NoConnection
 
 from service.bar.checks import clean_text
 from service.bar.columns import metadata
-from service.bar.engine import WRITES, make_engine
+from service.bar.engine import BUSY, WRITES, make_engine
 from service.bar.migrate import migrate
 from service.kit import Conflict
 
 LONGEST_WHO: Final = 60
 # What either database says when somebody else holds a record for too long.
-_BUSY: Final = ("locked", "lock timeout", "deadlock", "could not serialize")
-_BUSY_ADVICE: Final = "the records are busy with other changes; nothing was changed, try again"
+_OTHERS_AT_WORK: Final = ("locked", "lock timeout", "deadlock", "could not serialize")
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -112,8 +111,8 @@ def _answering() -> Iterator[None]:
             "nothing was changed, look again"
         ) from None
     except NoConnection:
-        raise Conflict(_BUSY_ADVICE) from None
+        raise Conflict(BUSY) from None
     except DBAPIError as error:
-        if any(word in str(error.orig) for word in _BUSY):
-            raise Conflict(_BUSY_ADVICE) from None
+        if any(word in str(error.orig) for word in _OTHERS_AT_WORK):
+            raise Conflict(BUSY) from None
         raise

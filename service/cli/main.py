@@ -7,7 +7,18 @@ from typing import NoReturn
 
 import typer
 
-from service.cli import affinity, balance, data, graph, ingredients, pair, physics, serve
+from service.cli import (
+    affinity,
+    backup,
+    balance,
+    data,
+    export,
+    graph,
+    ingredients,
+    pair,
+    physics,
+    serve,
+)
 from service.kit import ServiceError
 
 app = typer.Typer(
@@ -25,6 +36,10 @@ app.command("affinity")(affinity.affinity)
 app.command("stir")(physics.stir)
 app.command("bed")(physics.bed)
 app.command("graph")(graph.graph)
+app.command("backup")(backup.backup)
+app.command("restore")(backup.restore)
+app.command("export")(export.export)
+app.command("import")(export.import_)
 app.add_typer(data.app, name="data")
 
 

@@ -71,9 +71,16 @@ def bar(database_url: str) -> Iterator[Bar]:
 
 
 @pytest.fixture
-def other_bar(kind: str, make_database: MakeDatabase) -> Iterator[Bar]:
-    """A second empty bar on the same kind of database."""
-    with make_database.lend(kind) as url, closing(open_bar(url)) as opened:
+def other_url(kind: str, make_database: MakeDatabase) -> Iterator[str]:
+    """A second such database of the same kind."""
+    with make_database.lend(kind) as url:
+        yield url
+
+
+@pytest.fixture
+def other_bar(other_url: str) -> Iterator[Bar]:
+    """A second empty bar."""
+    with closing(open_bar(other_url)) as opened:
         yield opened
 
 

@@ -22,6 +22,7 @@ from service.bar import (
     bottles_on_shelf,
     csv_lines,
     load_shelf,
+    remove_bottle,
     rewrite_bottle,
     set_out,
 )
@@ -244,3 +245,16 @@ def test_other_programs_read_what_we_write(bar: Bar, catalogue: Catalogue) -> No
     (row,) = csv.DictReader(io.StringIO(content, newline=""))
     assert tuple(row) == COLUMNS
     assert (row["label"], row["notes"], row["abv_percent"]) == ('a "b", c', "x\ny", "44.7")
+
+
+def test_an_import_takes_no_number_that_somebody_else_has_drawn(
+    bar: Bar, catalogue: Catalogue
+) -> None:
+    for _ in range(3):
+        last = a_bottle(bar, catalogue)
+    with bar.unit(WHO) as unit:
+        remove_bottle(unit, last.id, 1)
+    done = load(bar, catalogue, "id,version,ingredient,size_ml\n3,1,cognac,700\n,,cognac,700\n")
+    assert done.bad == []
+    assert sorted(bottle.id for bottle in shelf(bar)) == [1, 2, 3, 4]
+    assert a_bottle(bar, catalogue).id == 5

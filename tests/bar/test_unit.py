@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from contextlib import closing
 from pathlib import Path
 
 import pytest
@@ -12,7 +13,9 @@ from service.bar import (
     add_bottle,
     audit_lines,
     bottles_on_shelf,
+    engine,
     is_empty,
+    move_stock,
     open_bar,
     set_out,
 )
@@ -113,3 +116,17 @@ def test_two_rows_that_cannot_both_be_are_a_conflict(bar: Bar) -> None:
         unit.connection.execute(insert(bar_settings), [row])
     with pytest.raises(Conflict), bar.unit(WHO) as unit:
         unit.connection.execute(insert(bar_settings), [row])
+
+
+def test_who_waits_too_long_for_others_is_told_to_try_again(
+    database_url: str, catalogue: Catalogue, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(engine, "PATIENCE_SECONDS", 0.2)
+    with closing(open_bar(database_url)) as bar:
+        kept = a_bottle(bar, catalogue)
+        with bar.unit("Ada") as slow:
+            set_out(slow, kept.id, True)
+            with pytest.raises(Conflict, match="busy"), bar.unit("Zoë") as unit:
+                move_stock(unit, kept.id, 1.0)
+        with bar.unit("Zoë") as unit:
+            assert move_stock(unit, kept.id, 1.0).out
