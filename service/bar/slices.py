@@ -44,22 +44,22 @@ class Slice(Generic[Record]):
 
 
 def slice_of(
-    unit: Unit, kind: type[Record], *, after: int | str | None = None, limit: int = 100,
+    unit: Unit,
+    kind: type[Record],
+    *,
+    after: int | str | None = None,
+    limit: int = 100,
     **equal: Any,
-) -> Slice[Record]:  # fmt: skip
+) -> Slice[Record]:
     """Records of a kind after an id, those whose columns equal what is given (None: empty)."""
     _check(limit)
     table = _TABLES[kind]
-    wanted = select(table).where(*(table.c[name].is_(None) if value is None
-                                   else table.c[name] == value
-                                   for name, value in equal.items()))  # fmt: skip
-    total = unit.connection.execute(
-        select(func.count()).select_from(wanted.subquery())
-    ).scalar_one()
-    rest = wanted if after is None else wanted.where(table.c.id > after)
-    query = rest.order_by(table.c.id).limit(limit + 1)
+    wanted = [table.c[name].is_not_distinct_from(value) for name, value in equal.items()]
+    total = unit.connection.execute(select(func.count()).select_from(table).where(*wanted))
+    rest = wanted if after is None else [*wanted, table.c.id > after]
+    query = select(table).where(*rest).order_by(table.c.id).limit(limit + 1)
     found = [record(kind, row) for row in unit.connection.execute(query).mappings()]
-    return _cut(found, limit, total)
+    return _cut(found, limit, total.scalar_one())
 
 
 def slice_from(
