@@ -23,6 +23,12 @@ STATUS: Mapping[type[ServiceError], HTTPStatus] = {
     Conflict: HTTPStatus.CONFLICT,
     CannotCompose: HTTPStatus.CONFLICT,
 }
+# What to do where the status says it all, instead of saying the status again.
+_PLAIN_DETAILS: Mapping[int, str] = {
+    HTTPStatus.BAD_REQUEST: "the body cannot be read as JSON; it is broken, or nested too deep",
+    HTTPStatus.NOT_FOUND: "nothing answers at this address; /api/v1/openapi.json lists what does",
+    HTTPStatus.METHOD_NOT_ALLOWED: "this address takes another method; see the header Allow",
+}
 
 
 def problem(
@@ -69,9 +75,11 @@ def install(app: FastAPI) -> None:
         )  # fmt: skip
 
     @app.exception_handler(HTTPException)
-    async def of_http(_request: Request, error: HTTPException) -> Response:
+    async def of_http(request: Request, error: HTTPException) -> Response:
         status = HTTPStatus(error.status_code)
-        return problem(status, status.phrase, str(error.detail), headers=error.headers)
+        in_api = request.url.path.startswith("/api/")
+        detail = _PLAIN_DETAILS.get(status, "") if in_api else ""
+        return problem(status, status.phrase, detail or str(error.detail), headers=error.headers)
 
     @app.exception_handler(Exception)
     async def of_anything(_request: Request, _error: Exception) -> Response:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from contextlib import suppress
+
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
 from service.web.errors import problem
@@ -39,14 +41,15 @@ class BodyLimit:
 
         async def watched(message: Message) -> None:
             nonlocal started
-            started = started or message["type"] == "http.response.start"
+            if seen > limit and not started:
+                return  # what the application makes of half a body is not the reason
+            started = True
             await send(message)
 
-        try:
+        with suppress(BodyTooLarge):
             await self.app(scope, counted, watched)
-        except BodyTooLarge:
-            if not started:
-                await _refusal(limit)(scope, receive, send)
+        if seen > limit and not started:
+            await _refusal(limit)(scope, receive, send)
 
 
 class BodyTooLarge(Exception):

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Annotated
 
-from fastapi import APIRouter, Query
+from fastapi import APIRouter, Path, Query
 from starlette.responses import Response
 
 from service.counter.browse import counts, ingredient_evidence, list_ingredients
@@ -50,6 +50,9 @@ async def ingredients(
     summary="One ingredient with all its evidence",
     responses={200: {"model": IngredientEvidence}},
 )
-async def ingredient(known: KnownHere, ingredient_id: str) -> Response:
+async def ingredient(
+    known: KnownHere,
+    ingredient_id: Annotated[str, Path(max_length=100, examples=["amontillado-sherry"])],
+) -> Response:
     evidence = ingredient_evidence(known, ingredient_id)
     return json_answer(evidence_json(known.catalogue, evidence))
