@@ -6,6 +6,7 @@ import signal
 import subprocess
 import sys
 from pathlib import Path
+from typing import TextIO
 
 import pytest
 from sqlalchemy import text
@@ -14,6 +15,7 @@ from service.bar import Bar, Scope, audit_lines, list_api_tokens, make_api_token
 
 ROOT = Path(__file__).parents[2]
 WRITES = 200
+AHEAD = 20  # so many writes are under way or asked for when it is killed
 
 
 @pytest.mark.parametrize("acknowledged", [1, 57, 139])
@@ -21,9 +23,15 @@ def test_kill_9_in_the_middle_of_200_writes_loses_no_acknowledged_one(
     database_url: str, acknowledged: int
 ) -> None:
     command = [sys.executable, "-m", "tests.load.writer", database_url, str(WRITES)]
-    with subprocess.Popen(command, cwd=ROOT, stdout=subprocess.PIPE, text=True) as writer:
+    pipe = subprocess.PIPE
+    with subprocess.Popen(command, cwd=ROOT, stdin=pipe, stdout=pipe, text=True) as writer:
+        assert writer.stdin is not None
         assert writer.stdout is not None
-        said = [int(writer.stdout.readline()) for _ in range(acknowledged)]
+        said = []
+        _ask(writer.stdin, AHEAD)
+        for _ in range(acknowledged):
+            said.append(int(writer.stdout.readline()))
+            _ask(writer.stdin, 1)
         writer.send_signal(signal.SIGKILL)
         said += [int(line) for line in writer.stdout if line.endswith("\n")]
     assert writer.returncode == -signal.SIGKILL
@@ -38,6 +46,11 @@ def test_kill_9_in_the_middle_of_200_writes_loses_no_acknowledged_one(
     assert sorted(int(line.record) for line in lines) == kept
     _is_sound(bar)
     bar.close()
+
+
+def _ask(stdin: TextIO, writes: int) -> None:
+    stdin.write("\n" * writes)
+    stdin.flush()
 
 
 def _is_sound(bar: Bar) -> None:
