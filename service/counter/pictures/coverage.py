@@ -7,7 +7,6 @@ from collections.abc import Iterator, Mapping
 from typing import Any, Final
 
 from service.counter.pictures.look import (
-    AFTER,
     BAND,
     INK,
     SOFT,
@@ -31,7 +30,7 @@ GROUPS: Final = {
 # The nearer to ink, the better known.
 SHADES: Final = {
     Grade.MEASURED: INK,
-    Grade.DERIVED: AFTER,
+    Grade.DERIVED: SOFT,
     Grade.RECALLED: STRONG,
     Grade.ESTIMATE: BAND,
 }

@@ -138,10 +138,11 @@ def ingredients_page(known: Known, text: str, role: Role | None) -> IngredientsP
     """The list as asked for; coffee profiles only when asked by role."""
     found = list_ingredients(known, role=role, text=text, limit=MOST_SHOWN).items
     shown = sorted(
-        (i for i in found if role is not None or i.role is not Role.COFFEE), key=lambda i: i.name
+        (i for i in found if role is not None or i.role is not Role.COFFEE),
+        key=lambda i: i.name.casefold(),
     )
     every = Option("", "all", role is None)
-    bottles = "1 is" if len(shown) == 1 else f"{len(shown)} are"
+    bottles = {0: "None is", 1: "One is"}.get(len(shown), f"{len(shown)} are")
     return IngredientsPage(
         text=text,
         roles=(every, *(Option(str(r), _ROLES[r], r is role) for r in _ROLES)),

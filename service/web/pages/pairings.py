@@ -96,6 +96,8 @@ class PairingsPage:
 async def what_suits(request: Request, known: KnownHere) -> Response:
     """The ranked columns; where the coffee cannot be read, its form with what was wrong."""
     asked = coffee_asked(request.query_params)
+    if asked.errors:
+        return coffee_page(request, asked)
     given = request.query_params.get("novelty", "")
     shown = request.query_params.get("show", "")
     try:
@@ -104,9 +106,7 @@ async def what_suits(request: Request, known: KnownHere) -> Response:
             known, Question(asked.coffee, limit=MANY if shown else FEW, novelty=novelty)
         )
     except ServiceError as error:
-        asked = asked.with_error(error)
-    if asked.errors:
-        return coffee_page(request, asked)
+        return coffee_page(request, asked.with_error(error))
     page = pairings_page(known, asked, answer, novelty, shown)
     return page_answer(request, "pairings.html", page, section="coffee")
 

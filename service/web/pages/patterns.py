@@ -108,7 +108,7 @@ def patterns_page(picture: PictureView) -> PatternsPage:
         remedies=remedies,
         cautions=(
             CautionLine("stop", "Stop", "An invented caution of the loudest kind.", "nobody"),
-            CautionLine("warn", "Tell the guest", "May contain nuts.", "nobody"),
+            CautionLine("warn", "Mind", "May contain nuts.", "nobody"),
             CautionLine("note", "To know", "Throw the bed away after one use.", "nobody"),
         ),
         sources=(SourceLine("none", "Nobody (1900). An invented source.", "/sources"),),

@@ -36,7 +36,7 @@ _NOUNS: Final = {
 IN_BALANCE: Final = "in balance"
 MORE: Final = {"sweet": "sweeter", "bitter": "more bitter"}
 LESS: Final = {"sweet": "drier", "bitter": "milder"}
-_LEVELS: Final = {"note": "To know", "warn": "Tell the guest", "stop": "Stop"}
+_LEVELS: Final = {"note": "To know", "warn": "Mind", "stop": "Stop"}
 _GRADES: Final = {
     "measured": "measured in such a bottle or brew",
     "derived": "worked out from measured raw material",

@@ -17,7 +17,7 @@ def test_the_list_holds_every_bottle_and_no_coffee(opened: Opener, known: Known)
     listed = names(opened, "/ingredients")
     assert len(listed) == len([i for i in known.catalogue.ingredients.values()
                                if i.role != "coffee"])  # fmt: skip
-    assert listed == sorted(listed)
+    assert listed == sorted(listed, key=str.casefold)
 
 
 def test_the_list_can_be_kept_to_a_role_and_a_word(opened: Opener) -> None:

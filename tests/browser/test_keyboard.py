@@ -1,0 +1,88 @@
+"""Everything by keyboard alone, with the focus always to be seen."""
+
+from __future__ import annotations
+
+import pytest
+from playwright.sync_api import Browser, Page, expect
+
+from tests.browser.visiting import ADDRESSES, DESK, PHONE, visiting
+
+MOST_STEPS = 400
+MOST_LOOKED_AT = 45
+# The element with the focus; of a tile the drawn part is the one beside its hidden input.
+SEEN = """() => {
+    const e = document.activeElement;
+    if (!e || e === document.body) return null;
+    const drawn = e.matches('.choice input') ? e.nextElementSibling : e;
+    const style = getComputedStyle(drawn);
+    const box = drawn.getBoundingClientRect();
+    return {
+        outline: style.outlineStyle !== 'none' && parseFloat(style.outlineWidth) >= 2,
+        visible: box.width > 0 && box.height > 0,
+        name: e.outerHTML.slice(0, 120),
+    };
+}"""
+COVERED = """() => {
+    const box = document.activeElement.getBoundingClientRect();
+    const middle = [box.x + box.width / 2, box.y + Math.min(box.height / 2, 40)];
+    const bar = document.elementFromPoint(...middle)?.closest('.act-bar, .sections');
+    return !!bar && !bar.contains(document.activeElement);
+}"""
+
+
+def tab_until(page: Page, wanted: str) -> None:
+    """Go on from where the focus is until it is on the wanted element."""
+    for _ in range(MOST_STEPS):
+        page.keyboard.press("Tab")
+        if page.evaluate("s => document.activeElement?.matches(s) ?? false", wanted):
+            return
+    pytest.fail(f"the keyboard never came to {wanted}")
+
+
+def test_brainstorm_by_keyboard(browser: Browser, address: str) -> None:
+    with visiting(browser, address, DESK) as visit:
+        page = visit.page
+        visit.open("/")
+        page.keyboard.press("Tab")
+        expect(page.locator(".skip-link")).to_be_focused()
+        page.keyboard.press("Enter")
+        tab_until(page, "#notes")
+        page.keyboard.type("dried cherry, smoke")
+        tab_until(page, "[name=roast]")
+        page.keyboard.press("ArrowRight")
+        tab_until(page, ".coffee-form button.large")
+        page.keyboard.press("Enter")
+        page.wait_for_url("**/pairings?**")
+        assert "roast=medium-dark" in page.url
+        tab_until(page, "[name=modifier]")
+        page.keyboard.press("ArrowDown")
+        tab_until(page, ".act-bar .button.large")
+        page.keyboard.press("Enter")
+        page.wait_for_url("**/drink?**")
+        tab_until(page, "[id^=more-]")
+        amount = page.locator(".stepper output").first.text_content() or ""
+        page.keyboard.press("Enter")
+        expect(page.locator(".stepper output").first).not_to_have_text(amount)
+        expect(page.locator("[id^=more-]").first).to_be_focused()
+        assert visit.complaints == []
+
+
+@pytest.mark.parametrize("name", ["coffee", "pairings", "drink"])
+def test_wherever_the_keyboard_goes_the_focus_is_seen(
+    browser: Browser, address: str, name: str
+) -> None:
+    """And not under the bars that lie over the page (WCAG 2.2, 2.4.7 and 2.4.11)."""
+    with visiting(browser, address, PHONE) as visit:
+        visit.page.emulate_media(reduced_motion="reduce")
+        visit.open(ADDRESSES[name])
+        steps = 0
+        for _ in range(MOST_LOOKED_AT):
+            visit.page.keyboard.press("Tab")
+            place = visit.page.evaluate(SEEN)
+            if place is None:
+                break
+            steps += 1
+            assert place["outline"], place["name"]
+            assert place["visible"], place["name"]
+            assert not visit.page.evaluate(COVERED), place["name"]
+        assert steps > 10
