@@ -9,7 +9,7 @@ from service.recommend.explain import phrases
 from service.recommend.explain.facts import Fact, FactKind, Facts
 from service.recommend.explain.pairing_facts import A_DRINK
 from service.recommend.explain.speech import COFFEE, Speech, heaviness, is_plural, listed
-from service.recommend.explain.voice import Said, Voice, say
+from service.recommend.explain.voice import Said, Voice, say_plainly
 
 # A part below this share of the score is not what carries the pairing (estimate).
 WORTH_SAYING: Final = 0.15
@@ -66,7 +66,9 @@ def echo_sentence(facts: Facts, pair: tuple[str, str], speech: Speech, voice: Vo
         return None
     notes = [speech.notes[fact.about[2]] for fact in echoes]
     it = "both" if len(notes) > 1 else "it"
-    return say(voice, phrases.ECHO, echoes, **names_of(pair, speech), notes=listed(notes), it=it)
+    return say_plainly(
+        voice, phrases.ECHO, echoes, **names_of(pair, speech), notes=listed(notes), it=it
+    )
 
 
 def two_echoes(facts: Facts, pair: tuple[str, str], speech: Speech) -> list[Fact]:
@@ -109,7 +111,7 @@ def bridge_sentence(
     if fact is None:
         return None
     third = speech.name(fact.about[2])
-    return say(voice, phrases.BRIDGE, [fact], **names_of(pair, speech), third=third)
+    return say_plainly(voice, phrases.BRIDGE, [fact], **names_of(pair, speech), third=third)
 
 
 def contrast_sentence(
@@ -119,7 +121,7 @@ def contrast_sentence(
     for fact in sorted(facts.of(FactKind.CONTRAST, *pair), key=lambda f: -f.value):
         ours, theirs = (speech.families.get(f, "") for f in fact.about[2:4])
         if fact.value > 0 and ours and theirs and ours != theirs:
-            return say(
+            return say_plainly(
                 voice, phrases.CONTRAST, [fact], **names_of(pair, speech), ours=ours, theirs=theirs
             )
     return None
@@ -135,12 +137,12 @@ def custom_sentence(
         itself = (like_a, like_b) == (names["first"], names["name"])
         if fact.words == A_DRINK:
             if itself:
-                return say(voice, phrases.CUSTOM, [fact], **names)
-            return say(voice, phrases.CUSTOM_LIKE, [fact], like_a=like_a, like_b=like_b)
+                return say_plainly(voice, phrases.CUSTOM, [fact], **names)
+            return say_plainly(voice, phrases.CUSTOM_LIKE, [fact], like_a=like_a, like_b=like_b)
         if fact.words and fact.words.count(" ") < LONGEST_FOOD_WORDS:
             ways = phrases.CUSTOM_FOOD if itself else phrases.CUSTOM_LIKE_FOOD
             food = fact.words.replace(*HOT_PEPPER)
-            return say(voice, ways, [fact], **(names if itself else {}), food=food)
+            return say_plainly(voice, ways, [fact], **(names if itself else {}), food=food)
     return None
 
 
@@ -158,8 +160,8 @@ def taste_sentence(facts: Facts, voice: Voice) -> Said | None:
     }
     was = facts.one(FactKind.TASTE, "bitter", "before")
     if was is not None and bitter.value - was.value >= EDGE_POINTS:
-        return say(voice, phrases.TASTE_WITH_EDGE, [sweet, bitter, was, strength], **words)
-    return say(voice, phrases.TASTE, [sweet, bitter, strength], **words)
+        return say_plainly(voice, phrases.TASTE_WITH_EDGE, [sweet, bitter, was, strength], **words)
+    return say_plainly(voice, phrases.TASTE, [sweet, bitter, strength], **words)
 
 
 def level(levels: Sequence[tuple[float, str]], value: float) -> str:
@@ -198,7 +200,7 @@ def _strongest_echo(
     if more is None:
         return echo_sentence(facts, pair, speech, voice)
     other = speech.name(more.about[0])
-    return say(
+    return say_plainly(
         voice,
         phrases.ECHO_AND_MORE,
         [*echoes, more],
@@ -231,7 +233,7 @@ def _own_notes(facts: Facts, speech: Speech, voice: Voice) -> Said | None:
         notes = [n for n in facts.of(FactKind.NOTE, name) if speech.notes.get(n.about[1], "")]
         if notes := notes[:MOST_NOTES]:
             words = listed([speech.notes[n.about[1]] for n in notes])
-            return say(voice, phrases.OWN_NOTES, notes, name=speech.name(name), notes=words)
+            return say_plainly(voice, phrases.OWN_NOTES, notes, name=speech.name(name), notes=words)
     return None
 
 

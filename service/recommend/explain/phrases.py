@@ -9,14 +9,14 @@ from __future__ import annotations
 from typing import Final
 
 ECHO: Final = (
-    "You get {notes} from the {first}, and again from the {name}.",
-    "The {first} and the {name} both smell of {notes}.",
-    "The {name} {picks} up the {notes} in the {first}.",
+    "You get {notes} from the {first}, and then once more from the {name}.",
+    "The {first} and the {name} share one thing: the smell of {notes}.",
+    "The {name} {picks} up the {notes} that you get in the {first}.",
     "Look for {notes}: you find that in the {first} and in the {name}.",
     "There is {notes} in the {first}, and the {name} {brings} more of {it}.",
-    "What ties the {name} to the {first} is {notes}.",
+    "What ties the {name} to the {first} is that both smell of {notes}.",
     "Smell the {first} first, then the {name}: there is {notes} in both.",
-    "The {first} starts with {notes}, and the {name} {answers} with the same.",
+    "The {first} starts with {notes}, and then the {name} {has} {it} too.",
 )
 ECHO_AND_MORE: Final = (
     "You get {notes} from the {first} and the {name}, and the {other} {adds_too} {more}.",
@@ -33,9 +33,10 @@ OWN_NOTES: Final = (
     "The {name} {brings} {notes}.",
 )
 BRIDGE: Final = (
-    "The {first} and the {name} meet at something like {third}.",
+    "The {first} and the {name} meet at a point that is like {third}.",
     "Think of {third}: it is a bit like the {first} and a bit like the {name}.",
     "There is a way from the {first} to the {name}, and {third} is on it.",
+    "What links the two is {third}, as it is a bit like each of them.",
 )
 CONTRAST: Final = (
     "The {name} {sets} {theirs} against the {ours} of the {first}.",
@@ -44,8 +45,8 @@ CONTRAST: Final = (
 )
 CUSTOM: Final = (
     "People have mixed {first} and {name} for a long time.",
-    "Putting {first} and {name} in one glass is an old idea.",
-    "Mixing {name} with {first} goes back a long way.",
+    "It is an old idea to put {first} and {name} in one glass.",
+    "To mix {name} with {first} is a thing that goes back a long way.",
 )
 CUSTOM_FOOD: Final = (
     "Coffee and {food} is an old match, and the {name} {brings} it to the glass.",
@@ -53,7 +54,7 @@ CUSTOM_FOOD: Final = (
     "It goes back to coffee with {food}, and here the {name} {brings} that.",
 )
 CUSTOM_LIKE: Final = (
-    "Mixing {like_a} with {like_b} goes back a long way, and this is close to it.",
+    "To mix {like_a} with {like_b} goes back a long way, and this is close to it.",
     "People have long mixed {like_a} and {like_b}, and this is much the same idea.",
     "This stays close to an old pair: {like_a} and {like_b}.",
 )

@@ -19,7 +19,9 @@ from typing import Final
 from service.ingredients import Catalogue
 
 COFFEE: Final = "coffee"
-_VOWELS: Final = re.compile("[aeiouyáéèêó]+")
+_WORDS: Final = re.compile(r"\w+")
+_SILENT: Final = re.compile(r"[^aeiouyl]e$|[^td]ed$|[^aeiouyszxlhcg]es$")
+_VOWELS: Final = re.compile("i(?=[ao])|[aeiouyáéèêó]+")
 _PLURAL_ENDS: Final = ("bitters", "beans", "drops")
 
 
@@ -77,13 +79,32 @@ def is_plural(name: str) -> bool:
     return name.endswith(_PLURAL_ENDS)
 
 
-def heaviness(*words: str) -> int:
-    """About how many syllables words have: their groups of vowels.
+def heaviness(*texts: str) -> int:
+    """About how many syllables there are: groups of vowels, but for an e that is silent.
 
-    >>> heaviness("dark chocolate", "rum")
-    6
+    >>> heaviness("dark chocolate", "smoke")
+    5
     """
-    return sum(len(_VOWELS.findall(word.lower())) for word in words)
+    return sum(_syllables(word) for text in texts for word in _WORDS.findall(text.lower()))
+
+
+def plainness(text: str) -> float:
+    """About which school grade a sentence asks for; see `heaviness`.
+
+    Source: Kincaid et al. 1975, Research Branch Report 8-75: 0.39 words per sentence + 11.8
+    syllables per word - 15.59.
+
+    >>> round(plainness("The cat sat on the mat."), 2)
+    -1.45
+    """
+    words = max(len(_WORDS.findall(text)), 1)
+    return 0.39 * words + 11.8 * heaviness(text) / words - 15.59
+
+
+def _syllables(word: str) -> int:
+    count = len(_VOWELS.findall(word))
+    silent = _SILENT.search(word) is not None and count > 1
+    return count - silent
 
 
 @lru_cache(maxsize=3)

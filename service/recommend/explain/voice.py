@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Final
 from zlib import crc32
 
 from service.recommend.explain.facts import Fact
-from service.recommend.explain.speech import is_plural
+from service.recommend.explain.speech import is_plural, plainness
 
+# A guest's sentence asks for no more than this school grade where any way to say it allows.
+PLAIN_GRADE: Final = 7.4
 # Verbs that templates may use, with a singular and a plural subject.
 VERBS: Final = {
     "has": "have",
@@ -62,8 +64,25 @@ def say(voice: Voice, ways: Sequence[str], facts: Iterable[Fact | None], **slots
     >>> say(Voice(0), ["{name} {adds} {note}."], [], name="orange bitters", note="oak").text
     'Orange bitters add oak.'
     """
-    name = slots.get("name", "")
-    plural = is_plural(name)
+    return Said(_filled(voice.choose(ways), slots), _ids(facts))
+
+
+def say_plainly(
+    voice: Voice, ways: Sequence[str], facts: Iterable[Fact | None], **slots: str
+) -> Said:
+    """The same for a guest: where long names make one way hard to follow, the next way is taken."""
+    start = voice.seed + voice.turn
+    texts = [_filled(ways[(start + step) % len(ways)], slots) for step in range(len(ways))]
+    plain = next((text for text in texts if plainness(text) <= PLAIN_GRADE), None)
+    return Said(plain or min(texts, key=plainness), _ids(facts))
+
+
+def _filled(way: str, slots: Mapping[str, str]) -> str:
+    plural = is_plural(slots.get("name", ""))
     verbs = {verb: many if plural else verb for verb, many in VERBS.items()}
-    text = voice.choose(ways).format(**verbs, **slots)
-    return Said(text[:1].upper() + text[1:], tuple(fact.id for fact in facts if fact is not None))
+    text = way.format(**verbs, **slots)
+    return text[:1].upper() + text[1:]
+
+
+def _ids(facts: Iterable[Fact | None]) -> tuple[str, ...]:
+    return tuple(fact.id for fact in facts if fact is not None)

@@ -27,6 +27,7 @@ from service.recommend.swap.likeness import (
     LikenessParts,
     SwapKnowledge,
     SwapWeights,
+    dense_rows,
     likeness_parts,
 )
 from service.recommend.swap.twos import Two
@@ -122,7 +123,7 @@ def one_bottle(bench: Bench, row: int) -> Candidate:
         likeness=sum(values.values()),
         parts=values,
         kept_share=float(bench.parts.kept[row]),
-        notes=np.asarray(known.space.notes[[row]].toarray().ravel()),
+        notes=dense_rows(known.space.notes, [row])[0],
         drink=_with_amounts(bench, [own], bench.target),
         own=(own,),
     )

@@ -5,7 +5,7 @@ This is not affinity: things that go together are seldom the same thing.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import asdict, dataclass
 from enum import StrEnum
 from typing import Any, Final
@@ -117,7 +117,7 @@ def likeness_parts(known: SwapKnowledge, missing: str) -> LikenessParts:
     row = known.index[missing]
     role = known.ingredients[missing].role
     roles = [known.ingredients[name].role for name in known.ids]
-    kept, added = kept_and_added(_notes(known, row), known.space.notes)
+    kept, added = kept_and_added(dense_rows(known.space.notes, [row])[0], known.space.notes)
     composition = composition_likeness(known.places, known.places[row])
     return LikenessParts(
         values={
@@ -156,8 +156,13 @@ def aroma_likeness(kept: Vector, added: Vector) -> Vector:
     return np.asarray(np.sqrt(np.clip(kept * (1.0 - added), 0.0, 1.0)))
 
 
-def _notes(known: SwapKnowledge, row: int) -> Vector:
-    return np.asarray(known.space.notes[[row]].toarray().ravel())
+def dense_rows(matrix: Any, rows: Sequence[int]) -> Vector:
+    """Chosen rows of a sparse matrix, written out; many times faster for few rows than slicing."""
+    found = np.zeros((len(rows), matrix.shape[1]))
+    for place, row in enumerate(rows):
+        held = slice(matrix.indptr[row], matrix.indptr[row + 1])
+        found[place, matrix.indices[held]] = matrix.data[held]
+    return found
 
 
 def _compared(role: Role, roles: list[Role]) -> list[bool]:

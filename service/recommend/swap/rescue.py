@@ -6,8 +6,6 @@ from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from typing import Final
 
-import numpy as np
-
 from service.bed import DEFAULT, BedPriors
 from service.drink import Drink, Pour, Reading, read_many
 from service.kit import NotFound, OutOfRange
@@ -21,7 +19,7 @@ from service.recommend.swap.candidates import (
 )
 from service.recommend.swap.flags import new_flags
 from service.recommend.swap.lattice import FIVE_ML, Lattice
-from service.recommend.swap.likeness import SWAP_WEIGHTS, SwapKnowledge, SwapWeights
+from service.recommend.swap.likeness import SWAP_WEIGHTS, SwapKnowledge, SwapWeights, dense_rows
 from service.recommend.swap.noticed import noticed
 from service.recommend.swap.standins import (
     GOOD,
@@ -157,10 +155,10 @@ def _swap(bench: Bench, candidate: Candidate, was: Reading, now: Reading) -> Swa
     changes = _changes(bench.drink, candidate.drink)
     measured = held(was.after, now.after)
     others = [known.index[p.ingredient.id] for p in bench.rest if p.ingredient.id in known.index]
-    old, rest = known.index[bench.slot.ingredient.id], known.space.notes[others]
+    old, rest = known.index[bench.slot.ingredient.id], dense_rows(known.space.notes, others)
     before = [pour.ingredient for pour in bench.drink.pours]
     missing = bench.slot.ingredient.id
-    told = known.space.trust[[old, *candidate.rows]].toarray()
+    told = dense_rows(known.space.trust, [old, *candidate.rows])
     trust = min(
         trust_in(known, missing, name, candidate.parts, (told[0], told[place]))
         for place, name in enumerate(names, start=1)
@@ -177,8 +175,8 @@ def _swap(bench: Bench, candidate: Candidate, was: Reading, now: Reading) -> Swa
         held=measured,
         noticed=noticed(
             known.space.descriptors,
-            (np.asarray(known.space.notes[[old]].toarray().ravel()), candidate.notes),
-            np.asarray(rest.todense()),
+            (dense_rows(known.space.notes, [old])[0], candidate.notes),
+            rest,
             (was.after, now.after),
         ),
         reading=now,

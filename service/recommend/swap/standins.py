@@ -18,6 +18,7 @@ from service.recommend.swap.likeness import (
     LikenessParts,
     SwapKnowledge,
     SwapWeights,
+    dense_rows,
     likeness_parts,
 )
 from service.recommend.swap.notes import NoteChanges, note_changes
@@ -150,8 +151,8 @@ def stand_ins_of(
 ) -> list[StandIn]:
     """Chosen rows with their reasons."""
     lost = known.index[missing]
-    notes = known.space.notes[[lost, *rows]].toarray()
-    told = known.space.trust[[lost, *rows]].toarray()
+    notes = dense_rows(known.space.notes, [lost, *rows])
+    told = dense_rows(known.space.trust, [lost, *rows])
     score = parts.score(weights)
     found = []
     for place, row in enumerate(rows, start=1):

@@ -18,6 +18,7 @@ from service.recommend.swap.likeness import (
     SwapKnowledge,
     SwapWeights,
     aroma_likeness,
+    dense_rows,
     kept_and_added,
 )
 
@@ -57,12 +58,13 @@ def twos_of(
     seconds = [r for r in shelf if known.ingredients[known.ids[r]].role in SECOND_ROLES]
     if not seconds:
         return []
-    old = _notes(known, [row])[0]
-    there = _notes(known, seconds)
+    notes = known.space.notes
+    old = dense_rows(notes, [row])[0]
+    there = dense_rows(notes, seconds)
     alone = parts.score(weights)
     found = []
     for first in firsts[:MOST_FIRSTS]:
-        had = _notes(known, [first])[0]
+        had = dense_rows(notes, [first])[0]
         lost = old**2 - np.minimum(old, had) * old
         supply = np.minimum(there**2, lost).sum(axis=1)
         for place in np.argsort(-supply, kind="stable")[:SECONDS_EACH]:
@@ -117,7 +119,3 @@ def _composition(
     places = known.places
     both = (1.0 - SECOND_SHARE) * places[first] + SECOND_SHARE * places[second]
     return float(composition_likeness(both[np.newaxis], places[missing])[0])
-
-
-def _notes(known: SwapKnowledge, rows: Sequence[int]) -> Vector:
-    return np.asarray(known.space.notes[list(rows)].todense())

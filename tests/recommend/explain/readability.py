@@ -44,7 +44,7 @@ def syllables(word: str) -> int:
     if word.endswith("s") and word[:-1] in IRREGULAR:
         return IRREGULAR[word[:-1]]
     count = len(VOWELS.findall(word)) + len(HIATUS.findall(word))
-    silent = word.endswith("e") and not word.endswith("le") and count > 1
+    silent = word.endswith("e") and not word.endswith(("le", "ee")) and count > 1
     silent = silent or (word.endswith("es") and not re.search(r"(?:[sxz]|ch|sh|c|g)es$", word))
     silent = silent or (word.endswith("ed") and not re.search(r"[td]ed$", word))
     return max(count - silent, 1)

