@@ -16,7 +16,7 @@ from fastapi.testclient import TestClient
 from service.settings import Settings
 from service.web.app import create_app
 from tests.docs.commands import command_table
-from tests.docs.shown import now, shown_in
+from tests.docs.shown import HOST, now, shown_in
 from tests.docs.tables import kind_table, operation_table, with_table
 
 ROOT = Path(__file__).parent.parent.parent
@@ -47,7 +47,7 @@ def main() -> int:
         with TemporaryDirectory() as place:
             folder = Path(place)
             settings = Settings(database_url=f"sqlite:///{folder / 'bar.sqlite'}", demo=True)
-            with TestClient(create_app(settings)) as client:
+            with TestClient(create_app(settings), base_url=f"http://{HOST}") as client:
                 before = path.read_text(encoding="utf-8")
                 after = regenerated(before, client, folder)
         path.write_text(after, encoding="utf-8")

@@ -115,14 +115,14 @@ def asked_of(client: TestClient, command: str) -> Response:
 
 
 def run(command: str, folder: Path) -> str:
-    """What a command prints on both streams, run in a shell in that folder."""
+    """What a command prints, run in a shell in that folder: results, then talk."""
     environment = {k: v for k, v in os.environ.items() if not k.startswith("MARC_")}
     environment |= {"PATH": f"{BIN}{os.pathsep}{environment['PATH']}", "COLUMNS": str(WIDTH)}
     done = subprocess.run(
         command, shell=True, cwd=folder, env=environment, text=True, check=False,
-        stdout=subprocess.PIPE, stderr=subprocess.STDOUT, stdin=subprocess.DEVNULL,
+        capture_output=True, stdin=subprocess.DEVNULL,
     )  # fmt: skip
-    return done.stdout
+    return done.stdout + done.stderr
 
 
 def now(shown: Shown, client: TestClient, folder: Path) -> str:
