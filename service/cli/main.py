@@ -12,12 +12,14 @@ from service.cli import (
     backup,
     balance,
     data,
+    explain,
     export,
     graph,
     ingredients,
     pair,
     physics,
     serve,
+    swap,
 )
 from service.kit import ServiceError
 
@@ -33,6 +35,8 @@ app.command("pair")(pair.pair)
 app.command("balance")(balance.balance)
 app.command("ingredients")(ingredients.ingredients)
 app.command("affinity")(affinity.affinity)
+app.command("swap")(swap.swap_command)
+app.command("explain")(explain.explain)
 app.command("stir")(physics.stir)
 app.command("bed")(physics.bed)
 app.command("graph")(graph.graph)

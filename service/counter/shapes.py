@@ -19,7 +19,7 @@ from service.recommend import Affinity, Reason
 Json = dict[str, Any]
 DECIMALS = 6
 # Confidence in words: our estimate of where a bartender should start to doubt.
-FIRM, FAIR = 0.65, 0.45
+FIRM, FAIR = 0.50, 0.38
 MOST_REASONS = 6
 LEAST_REST = 5e-7
 

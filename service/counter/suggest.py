@@ -11,7 +11,7 @@ from service.counter.known import Known
 from service.counter.standard import DEFAULT_PARTNERS, Setting, StandardReading
 from service.ingredients.records import Ingredient, Role, Species
 from service.kit import BadData
-from service.recommend import Affinity, Weights, of_role, rank
+from service.recommend import Affinity, Weights, of_role, rank_each
 
 RANKED_ROLES = (Role.BASE, Role.MODIFIER, Role.BITTERS)
 
@@ -57,16 +57,9 @@ def pairings(known: Known, question: Question) -> Pairings:
             raise BadData(f"{role} is not ranked; ask for base, modifier or bitters", field="roles")
     reading = read_coffee(known, question.coffee)
     weights = replace(known.knowledge.weights, novelty=question.novelty)
-    ranked = {
-        role: rank(
-            known.knowledge,
-            reading.aroma,
-            _candidates(known, role, question.among),
-            weights,
-            question.limit,
-        )
-        for role in question.roles
-    }
+    shelves = [_candidates(known, role, question.among) for role in question.roles]
+    found = rank_each(known.knowledge, reading.aroma, shelves, weights, question.limit)
+    ranked = dict(zip(question.roles, found, strict=True))
     setting = Setting(_partners(question.partners), bed_of(question.coffee))
     ids = [affinity.b for found in ranked.values() for affinity in found]
     standard = known.standard.of(known.catalogue.ingredients, ids, setting)

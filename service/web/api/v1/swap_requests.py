@@ -1,0 +1,95 @@
+"""What the API takes for swaps and explanations."""
+
+from __future__ import annotations
+
+from typing import Annotated, Literal
+
+from pydantic import Field
+
+from service.counter.explain import Poured
+from service.counter.suggest import bed_of
+from service.counter.swap import SwapQuestion
+from service.recommend.swap import FIVE_ML, QUARTER_OUNCES, SEVEN_AND_A_HALF_ML, Lattice
+from service.web.api.v1.requests import (
+    CoffeeRequest,
+    Name,
+    PourRequest,
+    PreparationRequest,
+    Request,
+    poured_lines,
+)
+
+LATTICES: dict[str, Lattice] = {
+    "5 ml": FIVE_ML,
+    "7.5 ml": SEVEN_AND_A_HALF_ML,
+    "1/4 oz": QUARTER_OUNCES,
+}
+Pours = Annotated[list[PourRequest], Field(min_length=1, max_length=30)]
+
+
+class SwapRequest(Request):
+    """What is out, and where it was poured, if a drink is to be saved."""
+
+    ingredient: Annotated[Name, Field(description="id, name, trade word or style")]
+    pours: Annotated[list[PourRequest], Field(max_length=30, default_factory=list)]
+    coffee: CoffeeRequest | None = Field(default_factory=CoffeeRequest)
+    preparation: PreparationRequest = Field(default_factory=PreparationRequest)
+    shelf: Annotated[list[Name] | None, Field(max_length=2000)] = None
+    avoid: Annotated[
+        list[Name],
+        Field(
+            max_length=20,
+            default_factory=list,
+            description="allergens that nothing new may hold",
+        ),
+    ]
+    limit: Annotated[int, Field(ge=1, le=50)] = 10
+    lattice: Literal["5 ml", "7.5 ml", "1/4 oz"] = "5 ml"
+
+    def question(self) -> SwapQuestion:
+        return SwapQuestion(
+            ingredient=self.ingredient,
+            pours=poured_lines(self.pours),
+            shelf=self.shelf,
+            limit=self.limit,
+            avoid=frozenset(self.avoid),
+            bed=None if self.coffee is None else bed_of(self.coffee.coffee()),
+            preparation=self.preparation.preparation(),
+            lattice=LATTICES[self.lattice],
+        )
+
+
+class DrinkRequest(Request):
+    """A drink as asked about."""
+
+    pours: Pours
+    coffee: CoffeeRequest | None = Field(default_factory=CoffeeRequest)
+    preparation: PreparationRequest = Field(default_factory=PreparationRequest)
+
+    def poured(self) -> Poured:
+        return Poured(
+            poured_lines(self.pours),
+            None if self.coffee is None else self.coffee.coffee(),
+            self.preparation.preparation(),
+        )
+
+
+class PairingExplanationRequest(Request):
+    """One bottle and one coffee."""
+
+    coffee: CoffeeRequest = Field(default_factory=CoffeeRequest)
+    ingredient: Name
+
+
+class WhyNotRequest(PairingExplanationRequest):
+    """A bottle that was not among the suggestions."""
+
+    among: Annotated[list[Name] | None, Field(max_length=2000)] = None
+    limit: Annotated[int, Field(ge=1, le=100)] = 10
+
+
+class WhatIfRequest(Request):
+    """Two drinks to be told apart."""
+
+    was: DrinkRequest
+    now: DrinkRequest
