@@ -12,6 +12,14 @@ from service.taste.bitterness import (
 )
 from service.taste.density import AXES
 from service.taste.fitting import BandSettings, Reference, fit_band
+from service.taste.house import (
+    BandShift,
+    House,
+    HouseShift,
+    JarScale,
+    learn_house,
+    shifted_band,
+)
 from service.taste.intensity import (
     bitter_alone,
     bitterness_of_ethanol,
@@ -36,6 +44,7 @@ from service.taste.sweetness import (
     sucrose_equivalent_g_per_l,
     sucrose_from_invert_g_per_l,
 )
+from service.taste.tasting import Attribute, Penalty, Tasting, penalties
 
 __all__ = [
     "AXES",
@@ -44,14 +53,21 @@ __all__ = [
     "QHE_MG_PER_MG_ISO_ALPHA",
     "QHE_MG_PER_MG_NARINGIN",
     "USUAL",
+    "Attribute",
     "Band",
     "BandSettings",
+    "BandShift",
     "Constant",
+    "House",
+    "HouseShift",
+    "JarScale",
     "Judgement",
     "Parameters",
+    "Penalty",
     "Percept",
     "Reference",
     "Style",
+    "Tasting",
     "Verdict",
     "aromatised_wine_class",
     "bitter_alone",
@@ -61,6 +77,8 @@ __all__ = [
     "heat_of_ethanol",
     "judge",
     "leanings",
+    "learn_house",
+    "penalties",
     "perceive",
     "qhe_of_bitterness_value",
     "qhe_of_plant_drug",
@@ -68,6 +86,7 @@ __all__ = [
     "relative_sweetness",
     "salt_alone",
     "salted_share",
+    "shifted_band",
     "sour_alone",
     "style_of",
     "sucrose_equivalent_g_per_l",
