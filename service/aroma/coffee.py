@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Mapping
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 
@@ -96,17 +97,14 @@ def coffee_aroma(
     notes: Mapping[str, float] | None = None,
 ) -> Aroma:
     """The aroma of a coffee from its profile and from the weighted descriptors of its bag."""
-    odorants, trusted = coffee_odorants(space, catalogue, profile)
-    smelled = odorants @ space.odorant_notes
-    plain = _plain(space, smelled)
-    smelled_trust = _ratio(trusted @ space.odorant_notes, smelled)
+    brew = _brew(space, catalogue, profile)
     named = named_notes(space, notes or {})
     power = space.settings.compression
     share = NOTES_SHARE if named.any() else 0.0
-    from_profile = (1.0 - share) * _unit(smelled**power)
+    from_profile = (1.0 - share) * brew.compressed
     from_words = share * _unit(named**power)
     raw = from_profile + from_words
-    trust = _ratio(from_profile * smelled_trust + from_words * NOTES_TRUST, raw)
+    trust = _ratio(from_profile * brew.trust + from_words * NOTES_TRUST, raw)
     unit = _unit(raw * space.rarity)
     bag = _unit(named**power * space.rarity)
     return Aroma(
@@ -115,26 +113,49 @@ def coffee_aroma(
         notes=unit,
         trust=trust,
         families=family_profile(unit, space.family_of),
-        odorants=odorants,
-        plain=plain,
+        odorants=brew.odorants,
+        plain=brew.plain,
         named=bag,
         kin=np.where(bag > 0, 0.0, space.family_of @ family_profile(bag, space.family_of)),
-        apart=_apart(space, catalogue, profile, plain),
+        apart=brew.apart,
     )
 
 
-def _plain(space: AromaSpace, smelled: Vector) -> Vector:
-    """What odorants make of a coffee, before anybody names a note."""
-    return _unit(smelled**space.settings.compression * space.rarity)
+@dataclass(frozen=True, slots=True, eq=False)
+class _Brew:
+    """What roast, process and species alone make of a coffee, before anybody names a note.
+
+    compressed : (descriptors,) of length 1, not yet weighed by rarity
+    plain : the same weighed by rarity
+    apart : what sets the profile apart from the usual coffee
+    """
+
+    odorants: Vector
+    compressed: Vector
+    trust: Vector
+    plain: Vector
+    apart: Vector
 
 
-def _apart(
-    space: AromaSpace, catalogue: Catalogue, profile: CoffeeProfile, plain: Vector
-) -> Vector:
-    if profile == USUAL:
-        return np.zeros_like(plain)
-    odorants, _ = coffee_odorants(space, catalogue, USUAL)
-    more = np.maximum(plain - _plain(space, odorants @ space.odorant_notes), 0.0)
+@lru_cache(maxsize=256)
+def _brew(space: AromaSpace, catalogue: Catalogue, profile: CoffeeProfile) -> _Brew:
+    odorants, trusted = coffee_odorants(space, catalogue, profile)
+    smelled = odorants @ space.odorant_notes
+    compressed = _unit(smelled**space.settings.compression)
+    plain = _unit(compressed * space.rarity)
+    return _Brew(
+        odorants=odorants,
+        compressed=compressed,
+        trust=_ratio(trusted @ space.odorant_notes, smelled),
+        plain=plain,
+        apart=np.zeros_like(plain)
+        if profile == USUAL
+        else _apart(plain, _brew(space, catalogue, USUAL).plain),
+    )
+
+
+def _apart(plain: Vector, usual: Vector) -> Vector:
+    more = np.maximum(plain - usual, 0.0)
     distance = float(np.linalg.norm(more))
     return _unit(more) * MOST_APART * distance / (distance + HALF_APART)
 

@@ -34,9 +34,13 @@ from service.kit import BadData, NotFound
 Keyed = TypeVar("Keyed", Ingredient, Odorant, Descriptor, Source)
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class Catalogue:
-    """All that is known of ingredients and smells. Mappings keep the tables' order (by id)."""
+    """All that is known of ingredients and smells. Mappings keep the tables' order (by id).
+
+    Two catalogues are the same only if they are the same object, so that what is worked out from
+    one may be remembered by it.
+    """
 
     version: str
     ingredients: Mapping[str, Ingredient]
