@@ -2,17 +2,20 @@
 
 from __future__ import annotations
 
-import json
+import sys
 from collections.abc import Iterable, Sequence
 from typing import Annotated, Any
 
+import orjson
 import typer
 
 Json = Annotated[bool, typer.Option("--json", help="print the API's body as JSON")]
 
 
 def print_json(content: Any) -> None:
-    print(json.dumps(content, ensure_ascii=False, allow_nan=False, indent=2))
+    """The same as the API writes, spread over lines for people."""
+    plain = orjson.loads(orjson.dumps(content))
+    sys.stdout.write(orjson.dumps(plain, option=orjson.OPT_INDENT_2).decode() + "\n")
 
 
 def print_table(head: Sequence[str], rows: Iterable[Sequence[str]]) -> None:

@@ -2,11 +2,15 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
 from typing import Any
+
+import orjson
 
 from service.counter.known import Known
 from service.counter.readings import standard_json
 from service.counter.shapes import affinity_json, coffee_json
+from service.counter.standard import MOST_KEPT, StandardReading
 from service.counter.suggest import Pairings, Suggestion
 
 Json = dict[str, Any]
@@ -33,5 +37,11 @@ def suggestion_json(suggestion: Suggestion) -> Json:
         "role": str(ingredient.role),
         "allergens": sorted(ingredient.allergens),
         **affinity_json(suggestion.affinity),
-        "balance": standard_json(suggestion.standard),
+        "balance": _balance(suggestion.standard),
     }
+
+
+@lru_cache(maxsize=MOST_KEPT)
+def _balance(standard: StandardReading) -> orjson.Fragment:
+    """The JSON of a kept reading, written once."""
+    return orjson.Fragment(orjson.dumps(standard_json(standard)))

@@ -53,9 +53,10 @@ class Check:
         return f"too {self.taste}" if self.leaning_after > 0 else f"not {self.taste} enough"
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class StandardReading:
-    """A standard build, what is foretold of it, and its two checks."""
+    """A standard build, what is foretold of it, and its two checks. Kept, hence compared by
+    identity."""
 
     drink: Drink
     reading: Reading
