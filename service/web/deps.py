@@ -1,12 +1,25 @@
-"""What a route may ask for, as annotated names."""
+"""What a route may ask for, as annotated names.
+
+A route that reads records takes `LookHere`, one that changes them takes `UnitHere`: one unit for
+the whole request, committed after the route has made its answer and before the answer leaves; an
+error on the way undoes all of it. Such routes are plain `def`, so that they wait in a thread.
+"""
 
 from __future__ import annotations
 
-from typing import Annotated
+from collections.abc import AsyncIterator, Iterator
+from typing import Annotated, Final
 
+from anyio import CapacityLimiter
 from fastapi import Depends, Request
 
+from service.bar import Bar, Unit
 from service.counter.known import Known
+from service.web.security import WhoHere, may_write
+
+# Requests that hold a unit, or wait for one, at once. Fewer than there are threads (40) and
+# connections (25): those that wait for the one writer must not keep it from a thread to finish in.
+UNITS_AT_ONCE: Final = 16
 
 
 def known_of(request: Request) -> Known:
@@ -15,4 +28,36 @@ def known_of(request: Request) -> Known:
     return known
 
 
+def bar_of(request: Request) -> Bar:
+    """The bar's records; most routes want a unit of them."""
+    bar: Bar = request.app.state.bar
+    return bar
+
+
 KnownHere = Annotated[Known, Depends(known_of)]
+BarHere = Annotated[Bar, Depends(bar_of)]
+
+
+async def _place(request: Request) -> AsyncIterator[None]:
+    """A place among those that use the records; waiting for it takes no thread."""
+    places: CapacityLimiter = request.app.state.places
+    async with places:
+        yield
+
+
+Place = Annotated[None, Depends(_place, scope="function")]
+
+
+def _look(bar: BarHere, _place: Place) -> Iterator[Unit]:
+    with bar.look() as unit:
+        yield unit
+
+
+def _unit(bar: BarHere, who: WhoHere, _place: Place) -> Iterator[Unit]:
+    may_write(who)
+    with bar.unit(who.name) as unit:
+        yield unit
+
+
+LookHere = Annotated[Unit, Depends(_look, scope="function")]
+UnitHere = Annotated[Unit, Depends(_unit, scope="function")]

@@ -1,12 +1,13 @@
 """The pages: one file per page with its route and the frozen record its template shows."""
 
-from fastapi import FastAPI
+from fastapi import Depends, FastAPI
 
 from service.web.pages import (
     coffee,
     dataset,
     drink,
     ingredients,
+    login,
     pairings,
     patterns,
     pictures,
@@ -15,15 +16,20 @@ from service.web.pages import (
     theme,
 )
 from service.web.pages.assets import Assets
+from service.web.security import form_checked
 
 __all__ = ["install_pages"]
 
-_PAGES = (coffee, pairings, drink, ingredients, dataset, sources, pictures, patterns, theme)
+_PAGES = (coffee, pairings, drink, ingredients, dataset, sources, pictures, patterns, theme, login)
 
 
 def install_pages(app: FastAPI) -> None:
-    """Pages, their files, and faults told as pages; after the API and its faults."""
+    """Pages, their files, and faults told as pages; after the API and its faults.
+
+    No page takes a form that does not bring its token along.
+    """
     for page in _PAGES:
-        app.include_router(page.router)
+        app.include_router(page.router, dependencies=[Depends(form_checked)])
     app.mount("/static/{version}", Assets(), name="static")
     problems.install(app)
+    login.install(app)

@@ -10,6 +10,7 @@ from urllib.parse import urlsplit
 from starlette.requests import Request
 
 from service.web.pages.assets import ASSETS
+from service.web.security import FormToken, visit_of
 
 THEME_COOKIE: Final = "theme"
 
@@ -49,18 +50,29 @@ SECTIONS: Final = (
 
 @dataclass(frozen=True, slots=True)
 class Frame:
-    """What `base.html` needs of a request; `section` is the id of the one the page is in."""
+    """What `base.html` needs of a request.
+
+    section : id of the section that the page is in
+    csrf : the token that every form brings along, through the macro `form_token`
+    signed_in : by what name somebody signed in here; empty where nobody has to
+    """
 
     section: str
     theme: Theme
     address: str
     assets: str
+    csrf: FormToken
+    signed_in: str
     sections: tuple[Section, ...] = SECTIONS
 
 
 def frame_of(request: Request, section: str) -> Frame:
     """The frame of one request."""
-    return Frame(section, theme_of(request), address_of(request), ASSETS)
+    visit = visit_of(request)
+    signed_in = f"staff {visit.staff}".strip() if visit and visit.staff is not None else ""
+    return Frame(
+        section, theme_of(request), address_of(request), ASSETS, FormToken(request), signed_in
+    )
 
 
 def theme_of(request: Request) -> Theme:

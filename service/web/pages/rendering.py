@@ -11,18 +11,11 @@ from starlette.requests import Request
 from starlette.responses import HTMLResponse
 
 from service.web.pages.frame import frame_of
+from service.web.security import remember
 
 TEMPLATES: Final = Path(__file__).parent.parent / "templates"
-# Nothing from another host, nothing in line: what is not served by this service does not run.
-HEADERS: Final[Mapping[str, str]] = {
-    "Content-Security-Policy": (
-        "default-src 'none'; style-src 'self'; script-src 'self'; img-src 'self'; "
-        "connect-src 'self'; form-action 'self'; base-uri 'none'; frame-ancestors 'none'"
-    ),
-    "Referrer-Policy": "same-origin",
-    "X-Content-Type-Options": "nosniff",
-    "Vary": "Cookie",
-}
+# A page depends on the theme and the visit, both in cookies.
+HEADERS: Final[Mapping[str, str]] = {"Vary": "Cookie"}
 
 
 def templates(folder: Path = TEMPLATES) -> Environment:
@@ -55,4 +48,6 @@ def page_answer(
 ) -> HTMLResponse:
     """A page as an answer. `page` is the frozen record that `template` shows."""
     text = rendered(template, frame_of(request, section), page)
-    return HTMLResponse(text, status, {**HEADERS, **(headers or {})})
+    answer = HTMLResponse(text, status, {**HEADERS, **(headers or {})})
+    remember(request, answer)
+    return answer

@@ -4,6 +4,13 @@ import pytest
 from fastapi.testclient import TestClient
 
 from service.web.pages.frame import Theme, own_address
+from tests.web.pages.reading import read_page
+
+
+def token(client: TestClient) -> str:
+    """The token that the switch on the first page brings along."""
+    page = read_page(client.get("/").text)
+    return page.first("input", name="csrf").attributes["value"]
 
 
 def test_dark_is_the_default_and_the_device_may_prefer_light(client: TestClient) -> None:
@@ -16,7 +23,9 @@ def test_the_switch_keeps_a_theme_and_comes_back(
     client: TestClient, theme: str, media: str
 ) -> None:
     answer = client.post(
-        "/theme", data={"theme": theme, "back": "/ingredients?role=base"}, follow_redirects=False
+        "/theme",
+        data={"theme": theme, "back": "/ingredients?role=base", "csrf": token(client)},
+        follow_redirects=False,
     )
     assert answer.status_code == 303
     assert answer.headers["location"] == "/ingredients?role=base"
@@ -32,7 +41,8 @@ def test_the_switch_keeps_a_theme_and_comes_back(
 def test_a_second_tap_on_the_chosen_theme_lets_go_of_it(client: TestClient) -> None:
     page = client.get("/", headers={"cookie": "theme=light"}).text
     assert 'value="auto" aria-pressed="true"' in page
-    answer = client.post("/theme", data={"theme": "auto"}, follow_redirects=False)
+    fields = {"theme": "auto", "csrf": token(client)}
+    answer = client.post("/theme", data=fields, follow_redirects=False)
     assert "max-age=0" in answer.headers["set-cookie"].lower()
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from fastapi.testclient import TestClient
 
 from service.web.app import create_app
+from tests.web.conftest import HERE
 from tests.web.pages.reading import read_page
 
 PERSON = {"accept": "text/html,application/xhtml+xml,*/*;q=0.8"}
@@ -39,7 +40,7 @@ def test_a_fault_of_the_service_is_told_without_its_inside(client: TestClient) -
     def broken() -> None:
         raise RuntimeError("a secret of the inside")
 
-    with TestClient(app, raise_server_exceptions=False) as broken_client:
+    with TestClient(app, base_url=HERE, raise_server_exceptions=False) as broken_client:
         answer = broken_client.get("/broken", headers=PERSON)
     assert answer.status_code == 500
     assert "secret" not in answer.text

@@ -1,0 +1,40 @@
+"""Who may: hosts, headers, visits, forms, tokens. Knows of no page and no record."""
+
+from service.web.security.admission import (
+    SignInFirst,
+    WhoHere,
+    admitted,
+    may_write,
+    sign_in_problem,
+)
+from service.web.security.forms import FIELD, FormToken, form_checked
+from service.web.security.headers import HEADERS, SecurityHeaders
+from service.web.security.hosts import KnownHosts
+from service.web.security.keys import Keys, keys_of
+from service.web.security.visits import COOKIE, Visit, begin, forget, remember, visit_of
+from service.web.security.who import By, Who, who_of
+
+__all__ = [
+    "COOKIE",
+    "FIELD",
+    "HEADERS",
+    "By",
+    "FormToken",
+    "Keys",
+    "KnownHosts",
+    "SecurityHeaders",
+    "SignInFirst",
+    "Visit",
+    "Who",
+    "WhoHere",
+    "admitted",
+    "begin",
+    "forget",
+    "form_checked",
+    "keys_of",
+    "may_write",
+    "remember",
+    "sign_in_problem",
+    "visit_of",
+    "who_of",
+]

@@ -1,0 +1,67 @@
+"""The door: whatever is not named open is closed to nobody, and to other sites' pages."""
+
+from __future__ import annotations
+
+from http import HTTPStatus
+from typing import Annotated, Final
+from urllib.parse import urlsplit
+
+from fastapi import Depends, Request
+from starlette.exceptions import HTTPException
+from starlette.responses import Response
+
+from service.bar import Scope
+from service.web.errors import problem
+from service.web.security.forms import READING
+from service.web.security.who import By, Who, who_of
+
+# Open to everybody: whether the service lives, what a problem means, the way in, the switch of
+# the theme, and what guests read. All other routes are closed; files of the pages are no routes.
+OPEN: Final = ("/api/v1/health", "/problems", "/login", "/theme", "/g")
+_SIGN_IN: Final = (
+    "sign in on the login page, or send a token as 'Authorization: Bearer ...'; "
+    "`marc token new NAME` makes one"
+)
+_OTHER_SITE: Final = "a page of another site sent this; nothing was changed"
+_ONLY_READ: Final = "this token may only read; make one with the scope 'write'"
+
+WhoHere = Annotated[Who, Depends(who_of)]
+
+
+class SignInFirst(Exception):
+    """Nobody may do this; staff or a token may."""
+
+
+async def admitted(request: Request, who: WhoHere) -> None:
+    """Lets those in who may; the dependency of the whole application."""
+    if request.method not in READING and who.by is not By.TOKEN:
+        _refuse_other_sites(request)
+    path = request.url.path
+    if who.by is By.NOBODY and not any(path == o or path.startswith(f"{o}/") for o in OPEN):
+        raise SignInFirst
+
+
+def may_write(who: Who) -> None:
+    """Refuses who may not write."""
+    if who.by is By.NOBODY:
+        raise SignInFirst
+    if not who.may(Scope.WRITE):
+        raise HTTPException(HTTPStatus.FORBIDDEN, _ONLY_READ)
+
+
+def sign_in_problem() -> Response:
+    """What a program is told that nobody knows."""
+    headers = {"WWW-Authenticate": "Bearer"}
+    return problem(HTTPStatus.UNAUTHORIZED, "Sign in first", _SIGN_IN, headers=headers)
+
+
+def _refuse_other_sites(request: Request) -> None:
+    """A browser says from whose page a change comes (W3C Fetch Metadata; RFC 6454, section 7)."""
+    headers = request.headers
+    origin = headers.get("origin")
+    if origin is not None:
+        ours = urlsplit(origin).netloc == headers.get("host", "")
+    else:
+        ours = headers.get("sec-fetch-site", "none") in {"same-origin", "none"}
+    if not ours:
+        raise HTTPException(HTTPStatus.FORBIDDEN, _OTHER_SITE)

@@ -1,0 +1,51 @@
+"""Every form brings a token that only our own pages know (signed double submit).
+
+The token belongs to the visit in the browser's cookie, which no page and no other site can read.
+(OWASP Cross-Site Request Forgery Prevention Cheat Sheet, "Signed Double-Submit Cookie".)
+"""
+
+from __future__ import annotations
+
+from hmac import compare_digest
+from http import HTTPStatus
+from typing import Final
+
+from starlette.exceptions import HTTPException
+from starlette.requests import Request
+
+from service.web.security.keys import keys_of
+from service.web.security.visits import begin, visit_of
+
+FIELD: Final = "csrf"
+HEADER: Final = "X-CSRF-Token"
+READING: Final = frozenset({"GET", "HEAD", "OPTIONS"})
+_REFUSAL: Final = (
+    "this form did not come from one of our pages, or the page is too old; nothing was changed. "
+    "Open the page again and send it once more"
+)
+
+
+class FormToken:
+    """The token of a request's visit, made when a template writes it: no form, no cookie."""
+
+    def __init__(self, request: Request) -> None:
+        self.request = request
+
+    def __str__(self) -> str:
+        visit = visit_of(self.request) or begin(self.request)
+        return keys_of(self.request).form_token(visit.id)
+
+
+async def form_checked(request: Request) -> None:
+    """Refuses a form without the token of its visit; a script may bring it in a header."""
+    if request.method in READING:
+        return
+    given = request.headers.get(HEADER) or (await request.form()).get(FIELD)
+    visit = visit_of(request)
+    wanted = keys_of(request).form_token(visit.id) if visit is not None else ""
+    if not wanted or not isinstance(given, str) or not _alike(given, wanted):
+        raise HTTPException(HTTPStatus.FORBIDDEN, _REFUSAL)
+
+
+def _alike(given: str, wanted: str) -> bool:
+    return given.isascii() and compare_digest(given, wanted)

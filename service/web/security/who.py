@@ -1,0 +1,83 @@
+"""Who asks: somebody on this machine, staff that signed in, a program with a token, or nobody."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+from http import HTTPStatus
+from typing import Final
+
+from starlette.concurrency import run_in_threadpool
+from starlette.exceptions import HTTPException
+from starlette.requests import Request
+
+from service.bar import Bar, Scope
+from service.counter.house import bearer
+from service.settings import Settings
+from service.web.security.visits import visit_of
+
+# As wide as the audit's column of hands.
+LONGEST_NAME: Final = 60
+_BEARER: Final = "bearer "
+_NO_TOKEN: Final = (
+    "this token is not known, or was called in; ask whoever runs the service for another"
+)
+
+
+class By(StrEnum):
+    """What lets them in."""
+
+    LOCAL = "local"
+    STAFF = "staff"
+    TOKEN = "token"
+    NOBODY = "nobody"
+
+
+@dataclass(frozen=True, slots=True)
+class Who:
+    """One who asks. `name` is what the audit says of their hand."""
+
+    by: By
+    name: str
+    scopes: frozenset[Scope]
+
+    def may(self, scope: Scope) -> bool:
+        return scope in self.scopes
+
+    @property
+    def may_let_others_in(self) -> bool:
+        """Whether they may hand out tokens; a token may not, or it would outlive its end."""
+        return self.by in {By.LOCAL, By.STAFF}
+
+
+LOCAL: Final = Who(By.LOCAL, "local", frozenset(Scope))
+NOBODY: Final = Who(By.NOBODY, "nobody", frozenset())
+
+
+async def who_of(request: Request) -> Who:
+    """Who asks; a token that is none is refused wherever it is shown, also on this machine."""
+    authorization = request.headers.get("authorization", "")
+    settings: Settings = request.app.state.settings
+    if authorization[: len(_BEARER)].lower() == _BEARER:
+        who = await _holder(request.app.state.bar, authorization[len(_BEARER) :].strip())
+    elif not settings.asks_for_login:
+        who = LOCAL
+    else:
+        who = _on_visit(request)
+    request.state.who = who
+    return who
+
+
+async def _holder(bar: Bar, word: str) -> Who:
+    token = await run_in_threadpool(bearer, bar, word)
+    if token is None:
+        headers = {"WWW-Authenticate": 'Bearer error="invalid_token"'}
+        raise HTTPException(HTTPStatus.UNAUTHORIZED, _NO_TOKEN, headers)
+    return Who(By.TOKEN, f"token {token.name}"[:LONGEST_NAME], frozenset(map(Scope, token.scopes)))
+
+
+def _on_visit(request: Request) -> Who:
+    visit = visit_of(request)
+    if visit is None or visit.staff is None:
+        return NOBODY
+    return Who(By.STAFF, f"staff {visit.staff}".strip(), frozenset(Scope))

@@ -1,0 +1,68 @@
+"""Beyond loopback everything is shut but what is named open."""
+
+from __future__ import annotations
+
+import pytest
+from fastapi.routing import APIRoute
+from fastapi.testclient import TestClient
+
+from service.web import pages
+from service.web.security.admission import OPEN
+from tests.web.security.conftest import HASH, Starter, sign_in
+
+PERSON = {"accept": "text/html"}
+
+
+def routes(client: TestClient) -> list[tuple[str, str]]:
+    """Method and path of every page and every operation of the API."""
+    of_pages = [r for page in pages._PAGES for r in page.router.routes if isinstance(r, APIRoute)]
+    document = client.app.openapi()["paths"]  # type: ignore[attr-defined]
+    return sorted(
+        {(method, route.path) for route in of_pages for method in route.methods}
+        | {(method.upper(), path) for path, methods in document.items() for method in methods}
+    )
+
+
+def is_open(path: str) -> bool:
+    return any(path == o or path.startswith(f"{o}/") for o in OPEN)
+
+
+def test_every_route_that_is_not_named_open_is_shut(door: TestClient) -> None:
+    shut = [(m, p) for m, p in routes(door) if not is_open(p)]
+    assert len(shut) > 20
+    for method, path in shut:
+        answer = door.request(method, path.replace("{", "").replace("}", ""))
+        assert answer.status_code == 401, (method, path)
+        assert answer.headers["www-authenticate"] == "Bearer"
+        assert answer.headers["content-type"] == "application/problem+json"
+
+
+def test_what_is_named_open_is_little() -> None:
+    assert set(OPEN) == {"/api/v1/health", "/problems", "/login", "/theme", "/g"}
+
+
+@pytest.mark.parametrize("path", ["/api/v1/health", "/problems", "/problems/conflict", "/login"])
+def test_what_is_open_is_answered(door: TestClient, path: str) -> None:
+    assert door.get(path).status_code == 200
+
+
+@pytest.mark.parametrize("path", ["/loginx", "/gins", "/api/v1/health/x"])
+def test_open_names_open_no_others(path: str) -> None:
+    assert is_open(path) is (path == "/api/v1/health/x")
+
+
+def test_a_person_is_shown_the_way_in_and_back(door: TestClient) -> None:
+    answer = door.get("/ingredients?role=base", headers=PERSON)
+    assert answer.status_code == 303
+    assert answer.headers["location"] == "/login?back=%2Fingredients%3Frole%3Dbase"
+    entered = sign_in(door, back="/ingredients?role=base")
+    assert (entered.status_code, entered.headers["location"]) == (303, "/ingredients?role=base")
+    assert door.get("/ingredients?role=base", headers=PERSON).status_code == 200
+
+
+def test_a_passphrase_on_loopback_is_asked_for_too(started: Starter) -> None:
+    """So that a proxy on the same machine lets nobody in."""
+    worker = started(base_url="http://127.0.0.1", passphrase=HASH)
+    assert worker.get("/api/v1/ingredients").status_code == 401
+    assert sign_in(worker).status_code == 303
+    assert worker.get("/api/v1/ingredients").status_code == 200
