@@ -10,10 +10,9 @@ from collections import Counter
 from dataclasses import dataclass, field
 
 import numpy as np
-from numpy.typing import NDArray
 
 from service.recommend.compose.problem import Variety
-from service.recommend.compose.rack import Index
+from service.recommend.compose.rack import Index, Mask
 
 
 @dataclass(slots=True)
@@ -38,18 +37,18 @@ class Chosen:
             (base, modifier) not in self.pairs for modifier in modifiers
         )
 
-    def leaves(self, bodies: Index, base: int, modifiers: tuple[int, ...]) -> NDArray[np.bool_]:
+    def leaves(self, bodies: Index, base: int, modifiers: tuple[int, ...]) -> Mask:
         """Which bodies that were allowed before a drink was added still are.
 
-        `bodies` has a column for the base and one for each modifier, one of them twice if need be.
+        `bodies` is (3, groups): the base, and two modifiers or the base again for none.
         """
         most = self.variety.most_per_bottle
-        left = np.ones(len(bodies), dtype=bool)
+        left = np.ones(bodies.shape[1], dtype=bool)
         for row in (base, *modifiers):
             if most is not None and self.times[row] >= most:
-                left &= (bodies != row).all(axis=1)
+                for part in bodies:
+                    left &= part != row
         if not self.variety.repeat_pairs:
-            same_base = bodies[:, 0] == base
             for modifier in modifiers:
-                left &= ~(same_base & (bodies == modifier).any(axis=1))
+                left &= (bodies[0] != base) | ((bodies[1] != modifier) & (bodies[2] != modifier))
         return left

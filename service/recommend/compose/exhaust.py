@@ -19,7 +19,8 @@ from service.recommend.compose.rack import Index, Vector
 from service.recommend.compose.score import BlockScores, set_scores
 from service.recommend.compose.search import Found, Pick, bodies_of_groups
 
-DRINKS_AT_ONCE: Final = 60_000
+# So many at once stay in the processor's near memory; more or fewer were slower.
+DRINKS_AT_ONCE: Final = 16_000
 
 
 def every_drink(bench: Bench, limit: int, tell: Callable[[int, int], None], stop: Stop) -> Found:
@@ -40,29 +41,42 @@ def every_drink(bench: Bench, limit: int, tell: Callable[[int, int], None], stop
 
 def score_portion(bench: Bench, scores: BlockScores, groups: Index) -> Vector:
     """What every drink of some groups is worth; (groups, bodies, options, doses)."""
-    space, problem = bench.space, bench.problem
-    block, finishes, doses = scores.block, space.finishes, space.doses_g
+    space = bench.space
+    block, finishes = scores.block, space.finishes
     rows = block.rows(groups)
     held = np.zeros((len(space.rack.contents), len(groups), len(block.amounts_ml)))
     for part, amounts in zip(rows.T, block.amounts_ml.T, strict=True):
         held += space.rack.contents[:, part][:, :, None] * amounts
-    contents = held[..., None] + finishes.contents[:, None, None, :]
-    contents = np.repeat(contents.reshape(len(held), -1), len(doses), axis=1)
-    dose_g = np.tile(doses, contents.shape[1] // len(doses))
-    glass = in_glass(bench.forecast, problem.band, contents, dose_g)
-    amount = worth(glass, problem.limits, problem.weights)
-    amount = amount.reshape(*held.shape[1:], -1, len(doses))
+    bodies = held.reshape(len(held), -1)
+    amount = np.empty((bodies.shape[1], len(finishes.set_of), len(space.doses_g)))
+    step = max(DRINKS_AT_ONCE // amount[0].size, 1)
+    for start in range(0, len(amount), step):
+        amount[start : start + step] = _worth(bench, bodies[:, start : start + step])
+    amount = amount.reshape(*held.shape[1:], *amount.shape[1:])
     in_stock = (block.amounts_ml <= space.rack.most_ml[rows][:, None, :] + TIE).all(axis=2)
     amount[~in_stock] = -np.inf
     of_sets = set_scores(space.rack, finishes, *scores.of(groups))
-    return np.asarray(amount + of_sets[:, finishes.set_of][:, None, :, None])
+    amount += of_sets[:, finishes.set_of][:, None, :, None]
+    return amount
+
+
+def _worth(bench: Bench, bodies: Vector) -> Vector:
+    """What bodies are worth with every option and dose; (bodies, options, doses)."""
+    problem, doses = bench.problem, bench.space.doses_g
+    contents = bodies[:, :, None] + bench.space.finishes.contents[:, None, :]
+    contents = np.repeat(contents.reshape(len(bodies), -1), len(doses), axis=1)
+    dose_g = np.tile(doses, contents.shape[1] // len(doses))
+    glass = in_glass(bench.forecast, problem.band, contents, dose_g)
+    found = worth(glass, problem.limits, problem.weights)
+    return found.reshape(bodies.shape[1], -1, len(doses))
 
 
 def _portions(bench: Bench, scores: BlockScores) -> list[Index]:
     block, space = scores.block, bench.space
     each = len(block.amounts_ml) * len(space.finishes.set_of) * len(space.doses_g)
     groups = np.arange(block.first, block.first + block.count)
-    return np.array_split(groups, -(-len(groups) * each // DRINKS_AT_ONCE)) if each else []
+    portions = max(len(groups) * each // (10 * DRINKS_AT_ONCE), 1)
+    return np.array_split(groups, min(portions, len(groups)))
 
 
 def _best_picks(
@@ -105,12 +119,12 @@ def _in_order(
         most = max(score for score, _ in bests)
         best = min((b for b in bests if b[0] >= most - TIE), key=lambda b: b[1])
         answer.append(best)
-        base, *modifiers = dict.fromkeys(bodies[best[1].group].tolist())
+        base, *modifiers = dict.fromkeys(bodies[:, best[1].group].tolist())
         chosen.add(base, tuple(modifiers))
         bests = [b for b in bests if b is not best and _allowed(chosen, bodies, b[1])]
     return tuple(answer)
 
 
 def _allowed(chosen: Chosen, bodies: Index, pick: Pick) -> bool:
-    base, *modifiers = dict.fromkeys(bodies[pick.group].tolist())
+    base, *modifiers = dict.fromkeys(bodies[:, pick.group].tolist())
     return chosen.allows(base, tuple(modifiers))

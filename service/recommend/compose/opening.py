@@ -23,6 +23,7 @@ from service.recommend.compose.score import BlockScores, most_with_bitters, set_
 from service.recommend.compose.space import NONE, Block, Space
 
 GROUP, CELL, DRINK, EXACT = range(4)
+_FIRST_ROOM: Final = 1_000
 # Scores that differ by less are a tie, and ties go by the order of the space.
 TIE: Final = 1e-9
 
@@ -58,6 +59,7 @@ class Bench:
     place: Index
     scores: Vector = field(default_factory=lambda: np.empty((0, 0)))
     tops: Vector = field(default_factory=lambda: np.empty((0, 0)))
+    learnt: int = 0
     opened: Opened = field(default_factory=Opened)
 
     def held(self, nodes: Nodes) -> Vector:
@@ -152,10 +154,20 @@ def _learn(bench: Bench, scores: BlockScores, groups: Index) -> None:
     """Keep what the bottles of groups are worth with every set, and the best of each cell."""
     of_sets = set_scores(bench.space.rack, bench.space.finishes, *scores.of(groups))
     tops = bench.cells.tops(of_sets)
-    start = len(bench.scores)
-    bench.place[groups] = np.arange(start, start + len(groups))
-    bench.scores = np.concatenate([bench.scores, of_sets]) if start else of_sets
-    bench.tops = np.concatenate([bench.tops, tops]) if start else tops
+    start, end = bench.learnt, bench.learnt + len(groups)
+    bench.scores, bench.tops = _room(bench.scores, of_sets, end), _room(bench.tops, tops, end)
+    bench.scores[start:end], bench.tops[start:end] = of_sets, tops
+    bench.place[groups] = np.arange(start, end)
+    bench.learnt = end
+
+
+def _room(table: Vector, rows: Vector, end: int) -> Vector:
+    """The table, or one twice as long if it has no room for so many rows."""
+    if end <= len(table):
+        return table
+    longer = np.empty((max(2 * len(table), end, _FIRST_ROOM), rows.shape[1]))
+    longer[: len(table)] = table.reshape(-1, rows.shape[1])
+    return longer
 
 
 def _bodies(bench: Bench, block: Block, groups: Index) -> Nodes:

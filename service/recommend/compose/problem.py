@@ -14,6 +14,7 @@ from service.liquid import BuiltOnCube, Stirring
 from service.recommend.affinity import Knowledge
 from service.recommend.compose.measures import Measures
 from service.recommend.compose.weights import ComposeWeights
+from service.recommend.weights import Weights
 from service.taste import Band
 
 MOST_DRINKS: Final = 50
@@ -111,6 +112,7 @@ class Problem:
     """Everything that an answer depends on; the same problem always gives the same drinks.
 
     `doses_g` are the coffee doses allowed: one, or `FREE_DOSES_G`. `bed.dose_g` is not looked at.
+    `affinity_weights` stand in for those of the knowledge (between tried and new, say).
     `house_specs` are the sets of bases and modifiers that the house pours already.
     """
 
@@ -127,6 +129,7 @@ class Problem:
     limits: Limits = field(default_factory=Limits)
     variety: Variety = field(default_factory=Variety)
     weights: ComposeWeights = field(default_factory=ComposeWeights)
+    affinity_weights: Weights | None = None
     house_specs: tuple[frozenset[str], ...] = ()
 
     def __post_init__(self) -> None:

@@ -9,7 +9,9 @@ import numpy as np
 
 from service.recommend.compose.rack import Index, Mask, Vector
 
+# A bucket's bounds differ by no more than this; what lies lower than the last bucket shares it.
 _WIDTH: Final = 0.01
+_LAST: Final = 3_000
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -51,31 +53,33 @@ def joined(parts: list[Nodes]) -> Nodes:
 class Queue:
     """Nodes by falling bound. Taking is by whole buckets, so a few come out early: no harm."""
 
-    def __init__(self) -> None:
+    def __init__(self, highest: float) -> None:
+        self.highest = highest
         self.buckets: dict[int, list[Nodes]] = {}
 
     def put(self, nodes: Nodes) -> None:
-        nodes = nodes.some(np.flatnonzero(nodes.bound > -np.inf))
+        """Add nodes; those that hold nothing are dropped."""
+        nodes = nodes.some(nodes.bound > -np.inf)
         if not len(nodes):
             return
-        keys = np.floor(nodes.bound / _WIDTH).astype(np.intp)
+        below = (self.highest - nodes.bound) / _WIDTH
+        # Short integers, because those are sorted by counting.
+        keys = np.clip(below, 0, _LAST).astype(np.int16)
         order = np.argsort(keys, kind="stable")
         nodes, keys = nodes.some(order), keys[order]
-        starts = np.flatnonzero(np.r_[True, keys[1:] != keys[:-1]])
-        for start, end in zip(starts.tolist(), [*starts[1:].tolist(), len(keys)], strict=True):
-            part = nodes.some(np.arange(start, end))
-            self.buckets.setdefault(int(keys[start]), []).append(part)
+        ends = [*(np.flatnonzero(keys[1:] != keys[:-1]) + 1).tolist(), len(keys)]
+        start = 0
+        for end in ends:
+            self.buckets.setdefault(int(keys[start]), []).append(nodes.some(slice(start, end)))
+            start = end
 
     @property
     def bound(self) -> float:
         """The highest bound in the queue; minus infinity when it is empty."""
         if not self.buckets:
             return -np.inf
-        return max(float(part.bound.max()) for part in self.buckets[max(self.buckets)])
+        return max(float(part.bound.max()) for part in self.buckets[min(self.buckets)])
 
-    def take(self, fewest: int) -> Nodes:
-        """The highest buckets, at least so many nodes if there are."""
-        taken: list[Nodes] = []
-        while self.buckets and sum(len(part) for part in taken) < fewest:
-            taken += self.buckets.pop(max(self.buckets))
-        return joined(taken)
+    def take(self) -> Nodes:
+        """The highest bucket."""
+        return joined(self.buckets.pop(min(self.buckets)))

@@ -16,6 +16,7 @@ from service.ingredients.records import Ingredient, Role
 from service.kit import NotFound
 from service.recommend.affinity import Knowledge, parts_with_all
 from service.recommend.compose.problem import Bottle, Limits, Problem
+from service.recommend.weights import Weights
 
 Vector = NDArray[np.float64]
 Index = NDArray[np.intp]
@@ -100,9 +101,10 @@ def build_rack(problem: Problem) -> Rack:
     roles = [bottle.ingredient.role for bottle in bottles]
     rows = _rows_of(problem.knowledge, [bottle.ingredient for bottle in bottles])
     weights = problem.weights
-    coffee = parts_with_all(problem.knowledge, problem.aroma, problem.knowledge.weights).score[rows]
+    affinity_weights = problem.affinity_weights or problem.knowledge.weights
+    coffee = parts_with_all(problem.knowledge, problem.aroma, affinity_weights).score[rows]
     liking = np.array([bottle.liking for bottle in bottles], dtype=np.float64)
-    together = affinities_of_all(problem.knowledge)
+    together = affinities_of_all(problem.knowledge, affinity_weights)
     amounts = tuple(measurable_ml(problem, bottle) for bottle in bottles)
     priced, unpriced = _prices(bottles)
     return Rack(
@@ -120,11 +122,11 @@ def build_rack(problem: Problem) -> Rack:
 
 
 @lru_cache(maxsize=4)
-def affinities_of_all(knowledge: Knowledge) -> Vector:
+def affinities_of_all(knowledge: Knowledge, weights: Weights) -> Vector:
     """Affinity of every ingredient with every other, (n, n); worked out once."""
     space = knowledge.space
     rows = [
-        parts_with_all(knowledge, ingredient_aroma(space, i), knowledge.weights).score
+        parts_with_all(knowledge, ingredient_aroma(space, i), weights).score
         for i in space.ingredients
     ]
     table = np.array(rows)

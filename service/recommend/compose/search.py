@@ -11,7 +11,6 @@ from dataclasses import dataclass
 from typing import Final
 
 import numpy as np
-from numpy.typing import NDArray
 
 from service.recommend.compose.cells import build_cells
 from service.recommend.compose.diversity import Chosen
@@ -19,6 +18,7 @@ from service.recommend.compose.forecast import fit_forecast
 from service.recommend.compose.opening import (
     CELL,
     DRINK,
+    GROUP,
     TIE,
     Bench,
     first_nodes,
@@ -28,14 +28,15 @@ from service.recommend.compose.opening import (
     work_out,
 )
 from service.recommend.compose.problem import Problem, Stop
-from service.recommend.compose.queue import Nodes, Queue
-from service.recommend.compose.rack import Index, Vector
+from service.recommend.compose.queue import Nodes, Queue, joined
+from service.recommend.compose.rack import Index, Mask, Vector
 from service.recommend.compose.score import block_scores
 from service.recommend.compose.space import Space
 
 # Taken together, so that the arrays are long enough to be worth their while.
 _FEWEST_AT_ONCE: Final = 1_500
-_GROUPS_AT_ONCE: Final = 200
+# A group is as much work as so many cells, more or less.
+_BODIES_COUNT_FOR: Final = 40
 
 
 @dataclass(frozen=True, slots=True, order=True)
@@ -113,27 +114,20 @@ class Search:
 
     def __init__(self, bench: Bench) -> None:
         self.bench = bench
-        self.queue = Queue()
-        self.groups = first_nodes(bench)
-        order = np.argsort(-self.groups.bound, kind="stable")
-        self.groups = self.groups.some(order)
-        self.allowed: NDArray[np.bool_] = np.ones(len(order), dtype=bool)
+        groups = first_nodes(bench)
+        self.queue = Queue(float(groups.bound.max(initial=0.0)))
+        self.queue.put(groups)
         self.bodies = bodies_of_groups(bench)
+        self.allowed: Mask = np.ones(len(groups), dtype=bool)
         self.chosen = Chosen(bench.problem.variety)
         self.given: set[tuple[int, int]] = set()
         self.exact: dict[int, tuple[float, Pick]] = {}
-        self.best_of: Vector = np.full(len(order), -np.inf)
+        self.best_of: Vector = np.full(len(groups), -np.inf)
 
     @property
     def bound(self) -> float:
         """No drink that is allowed and not exact is worth more."""
-        return max(self._unopened, self.queue.bound)
-
-    @property
-    def _unopened(self) -> float:
-        while len(self.groups) and not self.allowed[self.groups.group[0]]:
-            self.groups = self.groups.some(np.flatnonzero(self.allowed[self.groups.group]))
-        return float(self.groups.bound[0]) if len(self.groups) else -np.inf
+        return self.queue.bound
 
     def best(self) -> tuple[float, Pick] | None:
         """The best exact drink that is allowed; ties go to the first in order."""
@@ -144,7 +138,7 @@ class Search:
 
     def take(self, pick: Pick) -> None:
         """Put a drink into the answer; what it rules out is dropped."""
-        base, *modifiers = dict.fromkeys(self.bodies[pick.group].tolist())
+        base, *modifiers = dict.fromkeys(self.bodies[:, pick.group].tolist())
         self.chosen.add(base, tuple(modifiers))
         self.allowed &= self.chosen.leaves(self.bodies, base, tuple(modifiers))
         self.given.add((pick.group, pick.set))
@@ -156,25 +150,30 @@ class Search:
 
     def step(self) -> None:
         """Open what has the highest bound, with its nearest followers."""
-        if self._unopened >= self.queue.bound:
-            ahead = self.groups.group[: _GROUPS_AT_ONCE * 2]
-            ahead = ahead[self.allowed[ahead]][:_GROUPS_AT_ONCE]
-            last = int(np.flatnonzero(self.groups.group == ahead[-1])[0])
-            self.groups = self.groups.some(slice(last + 1, None))
-            for nodes in open_groups(self.bench, ahead):
-                self.queue.put(nodes)
-            return
-        nodes = self._wanted(self.queue.take(_FEWEST_AT_ONCE))
-        finest = self.bench.cells.tree.finest
-        wide = (nodes.kind == CELL) & (nodes.item < finest)
-        narrow = (nodes.kind == CELL) & (nodes.item >= finest)
-        drinks = nodes.kind == DRINK
+        bench, nodes = self.bench, self._next()
+        groups = nodes.group[nodes.kind == GROUP]
+        if len(groups):
+            for opened in open_groups(bench, groups):
+                self.queue.put(opened)
+        is_cell, finest = nodes.kind == CELL, bench.cells.tree.finest
+        wide, narrow = is_cell & (nodes.item < finest), is_cell & (nodes.item >= finest)
         if wide.any():
-            self.queue.put(self._wanted(open_cells(self.bench, nodes.some(wide))))
+            self.queue.put(self._wanted(open_cells(bench, nodes.some(wide))))
         if narrow.any():
-            self.queue.put(self._wanted(open_drinks(self.bench, nodes.some(narrow))))
+            self.queue.put(self._wanted(open_drinks(bench, nodes.some(narrow))))
+        drinks = nodes.kind == DRINK
         if drinks.any():
-            self._keep(work_out(self.bench, nodes.some(drinks)))
+            self._keep(work_out(bench, nodes.some(drinks)))
+
+    def _next(self) -> Nodes:
+        """The highest nodes, enough of them to be worth the while."""
+        parts, weight = [self._wanted(self.queue.take())], 0
+        while True:
+            nodes = parts[-1]
+            weight += len(nodes) + _BODIES_COUNT_FOR * int((nodes.kind == GROUP).sum())
+            if weight >= _FEWEST_AT_ONCE or not self.queue.buckets:
+                return joined(parts)
+            parts.append(self._wanted(self.queue.take()))
 
     def _wanted(self, nodes: Nodes) -> Nodes:
         """What is still allowed and could still be its group's best."""
@@ -212,12 +211,11 @@ def _best_of_each(scores: Vector, owners: Index) -> Index:
 
 
 def bodies_of_groups(bench: Bench) -> Index:
-    """Base and modifiers of every group, the base again where there is but one modifier."""
-    bodies = bench.rows[:, :3].copy()
+    """(3, groups): the base and the modifiers of every group, the base again for a second one."""
+    bodies = np.ascontiguousarray(bench.rows[:, :3].T)
     for scores in bench.block_scores:
         block = scores.block
         if block.modifiers.shape[1] == 1:
-            bodies[block.first : block.first + block.count, 2] = bodies[
-                block.first : block.first + block.count, 0
-            ]
+            here = slice(block.first, block.first + block.count)
+            bodies[2, here] = bodies[0, here]
     return bodies

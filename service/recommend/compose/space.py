@@ -37,11 +37,11 @@ class Block:
 
     @property
     def count(self) -> int:
-        return int(self.bases.size) * len(self.modifiers)
+        return int(self.bases.shape[0]) * int(self.modifiers.shape[0])
 
     @property
     def parts(self) -> int:
-        return 1 + self.modifiers.shape[1] + (self.sweetener != NONE)
+        return 1 + int(self.modifiers.shape[1]) + (self.sweetener != NONE)
 
     def __contains__(self, group: int) -> bool:
         return self.first <= group < self.first + self.count

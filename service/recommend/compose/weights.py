@@ -23,7 +23,7 @@ class ComposeWeights:
     """
 
     coffee: float = 1.0
-    together: float = 1.0
+    together: float = 1.5
     liking: float = 0.5
     novelty: float = 0.1
     balance: float = 1.0
