@@ -129,3 +129,18 @@ def test_the_slider_ranks_again_in_place(browser: Browser, address: str) -> None
         expect(visit.page.locator("#novelty")).to_be_focused()
         assert visit.page.locator("#base .suggestion label").all_text_contents() != names
         expect(visit.page.locator("#said")).to_have_text("Ranked again")
+
+
+@EITHER_WAY
+def test_a_bottle_is_out_and_another_poured_in_three_taps(
+    browser: Browser, address: str, script: bool
+) -> None:
+    with visiting(browser, address, script=script) as visit:
+        visit.open("/drink?pour=bourbon=50ml&pour=sweet-vermouth=20ml")
+        visit.tap("#bottle-out summary")
+        visit.tap("#bottle-out .word:has-text('vermouth')")
+        expect(visit.page.locator("h1")).to_have_text("Instead of sweet red vermouth")
+        visit.tap(".ways .button")
+        expect(visit.page.locator(".verdict.large")).to_be_visible()
+        assert "sweet-vermouth" not in visit.path()
+        assert visit.taps <= 3

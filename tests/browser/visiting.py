@@ -39,6 +39,7 @@ ADDRESSES = {
     "coffee-misread": "/pairings?dose_g=much&notes=fig",
     "pairings": PAIRINGS,
     "drink": DRINK,
+    "instead": "/instead?out=curacao&pour=bourbon=50ml&pour=curacao=20ml",
     "bottles": "/ingredients",
     "bottles-empty": "/ingredients?text=zzzz",
     "bottle": "/ingredients/oloroso-sherry",

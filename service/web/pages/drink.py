@@ -10,6 +10,7 @@ from fastapi import APIRouter
 from starlette.requests import Request
 from starlette.responses import RedirectResponse, Response
 
+from service.counter.explain import explain_poured
 from service.counter.known import Known
 from service.counter.measure import Measured, measure
 from service.drink import Level, Reading, State, no_lever_reaches
@@ -24,6 +25,7 @@ from service.web.pages.drink_form import (
     WITHOUT_COFFEE,
     DrinkAsked,
     drink_asked,
+    instead_address,
     remedied,
 )
 from service.web.pages.pictures import drink_pictures
@@ -81,6 +83,14 @@ class BottleGroup:
 
 
 @dataclass(frozen=True, slots=True)
+class OutLine:
+    """A bottle that may be out, and the address of its rescue in this drink."""
+
+    name: str
+    address: str
+
+
+@dataclass(frozen=True, slots=True)
 class MomentRow:
     """One property before and after the coffee."""
 
@@ -109,6 +119,9 @@ class DrinkPage:
     no_remedy: bool
     cautions: tuple[CautionLine, ...]
     notes: tuple[CautionLine, ...]
+    guest: str
+    staff: tuple[str, ...]
+    out: tuple[OutLine, ...]
     bottles: tuple[BottleGroup, ...]
     coffee: CoffeeForm
     coffee_misread: bool
@@ -140,6 +153,7 @@ def drink_page(known: Known, asked: DrinkAsked, measured: Measured) -> DrinkPage
     catalogue = known.catalogue
     loud = [c for c in reading.cautions if c.level is not Level.NOTE]
     quiet = [c for c in reading.cautions if c.level is Level.NOTE]
+    told = explain_poured(known, asked.poured)
     plane, *others = drink_pictures(known, asked, reading)
     pours = tuple(_pour_line(p.ingredient, p.volume_ml) for p in measured.drink.pours)
     return DrinkPage(
@@ -153,12 +167,18 @@ def drink_page(known: Known, asked: DrinkAsked, measured: Measured) -> DrinkPage
         warning=reading.balance_after.warning,
         sweetness=taste_check(measured.sweetness, reading.verdict, spread["sweet"]),
         bitterness=taste_check(measured.bitterness, reading.verdict, spread["bitter"]),
-        figures=tuple(_figures(reading, with_coffee=asked.with_coffee)),
-        moments=tuple(_moments(reading.before, reading.after)),
+        figures=tuple(figures_of(reading, with_coffee=asked.with_coffee)),
+        moments=tuple(moments_of(reading.before, reading.after)),
         remedies=tuple(remedy_line(r, remedied(asked, r).address) for r in shown[:_REMEDIES_SHOWN]),
         no_remedy=bool(reading.remedies) and no_lever_reaches(reading.remedies),
         cautions=caution_lines(catalogue, loud),
         notes=caution_lines(catalogue, quiet),
+        guest=" ".join(sentence.text for sentence in told.guest),
+        staff=tuple(sentence.text for sentence in told.staff),
+        out=tuple(
+            OutLine(p.ingredient.name, instead_address(asked, p.ingredient.id))
+            for p in measured.drink.pours
+        ),
         bottles=_bottles(known, asked),
         coffee=asked.coffee.form,
         coffee_misread=bool(asked.coffee.errors),
@@ -220,7 +240,7 @@ def _other_steps(asked: DrinkAsked) -> list[StepLine]:
     return lines
 
 
-def _figures(reading: Reading, *, with_coffee: bool) -> list[Figure]:
+def figures_of(reading: Reading, *, with_coffee: bool) -> list[Figure]:
     after = reading.after
     found = [
         figure("in the glass", after.volume_ml, "mL"),
@@ -240,7 +260,7 @@ def _whole_degrees(celsius: Interval) -> Interval:
     return Interval(*(float(round(t)) for t in (celsius.low, celsius.mid, celsius.high)))
 
 
-def _moments(before: State, after: State) -> list[MomentRow]:
+def moments_of(before: State, after: State) -> list[MomentRow]:
     def row(name: str, unit: str, field: str, factor: float = 1.0) -> MomentRow:
         return MomentRow(
             name,

@@ -10,6 +10,7 @@ from starlette.datastructures import QueryParams
 
 from service.bed import GRIND_UM
 from service.counter.coffees import Coffee
+from service.counter.explain import Poured
 from service.counter.known import Known
 from service.counter.measure import Measure, parse_pours
 from service.counter.standard import DEFAULT_PARTNERS
@@ -51,6 +52,12 @@ class DrinkAsked:
             preparation=Stirring(seconds=self.seconds),
             bed=bed_of(self.coffee.coffee) if self.with_coffee else None,
         )
+
+    @property
+    def poured(self) -> Poured:
+        """The same, as explanations ask for it."""
+        coffee = self.coffee.coffee if self.with_coffee else None
+        return Poured(self.pours, coffee, Stirring(seconds=self.seconds))
 
     @property
     def fields(self) -> list[tuple[str, str]]:
@@ -99,6 +106,11 @@ def drink_asked(known: Known, query: QueryParams) -> DrinkAsked:
         ),
     )
     return _changed(known, asked, query)
+
+
+def instead_address(asked: DrinkAsked, ingredient_id: str) -> str:
+    """Where it is said what to pour in this drink when a bottle is out."""
+    return address("/instead", [("out", ingredient_id), *asked.fields])
 
 
 def remedied(asked: DrinkAsked, remedy: Remedy) -> DrinkAsked:

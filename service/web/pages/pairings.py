@@ -166,7 +166,7 @@ def _card(known: Known, suggestion: Suggestion, *, first: bool) -> SuggestionCar
         verdict=verdict_mark(reading.balance_after),
         sweetness=taste_check(standard.sweetness, reading.verdict, sweet),
         bitterness=taste_check(standard.bitterness, reading.verdict, bitter),
-        why=why(catalogue, suggestion.affinity),
+        why=why(known, suggestion.affinity),
         remedy=_remedy(standard),
         mind=_mind(ingredient, standard),
         confidence=confidence_mark(suggestion.affinity.confidence),

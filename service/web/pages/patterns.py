@@ -12,6 +12,7 @@ from service.counter.coffees import Coffee
 from service.web.deps import KnownHere
 from service.web.pages.coffee_form import CoffeeAsked, CoffeeForm
 from service.web.pages.drink import StepLine
+from service.web.pages.instead import Move, WayOut
 from service.web.pages.pairings import SuggestionCard
 from service.web.pages.pictures import coverage
 from service.web.pages.pieces import (
@@ -51,6 +52,7 @@ class PatternsPage:
     checks: tuple[TasteCheck, ...]
     figures: tuple[Figure, ...]
     card: SuggestionCard
+    way: WayOut
     read_back: ReadBack
     form: CoffeeForm
     step: StepLine
@@ -95,6 +97,7 @@ def patterns_page(picture: PictureView) -> PatternsPage:
             Figure("drains in", "2:03", "min", "0:58 to 4:08", "an invented figure"),
         ),
         card=_card(reasons),
+        way=_WAY,
         read_back=_READ_BACK,
         form=CoffeeAsked(
             Coffee(notes="dried fig, quench"),
@@ -145,6 +148,15 @@ _READ_BACK = ReadBack(
     ),
     strongest=(NoteShare("fig", "31%", 31.0), NoteShare("hazelnut", "18%", 18.0)),
     empty=False,
+)  # fmt: skip
+
+
+_WAY = WayOut(
+    id="invented-way", name="invented bottle", flags=("it brings nuts: tell the guest",),
+    moves=(Move("what is out", "20 mL", "none"), Move("invented bottle", "none", "25 mL")),
+    noticed=("loses thyme", "adds dried fig"), tolerance="strength cannot be kept",
+    verdict=_INSIDE, confidence=ConfidenceMark(3, "firm evidence"), action="Pour it so",
+    address="/patterns",
 )  # fmt: skip
 
 

@@ -123,6 +123,8 @@ def test_one_column_can_be_made_longer(opened: Opener) -> None:
 def test_the_slider_stays_where_it_was_put_and_turns_custom_off(opened: Opener) -> None:
     page = opened("/pairings", [("notes", BAG), ("novelty", "1")])
     assert page.first("input", id="novelty").attributes["value"] == "1"
-    assert "books and lists" not in page.first("form", id="picks").text
+    told = page.first("form", id="picks").text
+    assert "old pair" not in told
+    assert "books and lists" not in told
     word = page.first("a", class_="word").attributes["href"]
     assert parse_qs(urlsplit(word).query)["novelty"] == ["1"]

@@ -1,0 +1,187 @@
+"""Instead of a bottle that is out: what to pour in one drink, with the amounts that move."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
+from http import HTTPStatus
+from typing import Final
+
+from fastapi import APIRouter
+from starlette.requests import Request
+from starlette.responses import Response
+
+from service.counter.known import Known
+from service.counter.swap import SwapQuestion, swap
+from service.counter.swap_json import answer_words
+from service.ingredients.records import Role
+from service.kit import ServiceError
+from service.recommend.explain import spoken_note
+from service.recommend.swap import Change, NoteShare, Rescue, StandIn, StandIns, Swap
+from service.web.deps import KnownHere
+from service.web.pages.amounts import amount_of
+from service.web.pages.coffee_form import address
+from service.web.pages.drink_form import DrinkAsked, drink_asked
+from service.web.pages.pieces import ConfidenceMark, VerdictMark
+from service.web.pages.rendering import page_answer
+from service.web.pages.telling import confidence_mark, listed, verdict_mark
+
+router = APIRouter()
+LIMIT: Final = 6
+_POURED: Final = (Role.BASE, Role.MODIFIER, Role.BITTERS, Role.SWEETENER, Role.SEASONING)
+
+
+@dataclass(frozen=True, slots=True)
+class Move:
+    """One amount that is another now."""
+
+    name: str
+    was: str
+    now: str
+
+
+@dataclass(frozen=True, slots=True)
+class WayOut:
+    """One way out: what to mind first, then amounts, what a guest notices, and how sure it is."""
+
+    id: str
+    name: str
+    flags: tuple[str, ...]
+    moves: tuple[Move, ...]
+    noticed: tuple[str, ...]
+    tolerance: str
+    verdict: VerdictMark | None
+    confidence: ConfidenceMark
+    action: str
+    address: str
+
+
+@dataclass(frozen=True, slots=True)
+class InsteadPage:
+    """What was asked, and the ways out, the best first."""
+
+    out: str
+    error: str
+    bottles: tuple[str, ...]
+    fields: tuple[tuple[str, str], ...]
+    in_drink: str
+    missing: str
+    answer: str
+    ways: tuple[WayOut, ...]
+    nothing_does_it: bool
+    drink_address: str
+
+
+@router.get("/instead", include_in_schema=False)
+async def instead(request: Request, known: KnownHere) -> Response:
+    """What to pour instead; a bottle that is not known keeps what was typed."""
+    query = request.query_params
+    out = query.get("out", "").strip()
+    asked = drink_asked(known, query) if "pour" in query else None
+    page = _unanswered(known, out, asked)
+    status = HTTPStatus.OK
+    if out:
+        try:
+            page = instead_page(known, page, asked)
+        except ServiceError as error:
+            page = replace(page, error=error.message)
+            status = HTTPStatus.UNPROCESSABLE_ENTITY
+    return page_answer(request, "instead.html", page, section="coffee", status=status)
+
+
+def instead_page(known: Known, page: InsteadPage, asked: DrinkAsked | None) -> InsteadPage:
+    """The page with its answer."""
+    question = SwapQuestion(page.out, limit=LIMIT)
+    if asked is not None:
+        measure = asked.measure
+        question = replace(
+            question, pours=asked.pours, bed=measure.bed, preparation=measure.preparation
+        )
+    answer = swap(known, question)
+    words = answer_words(known, answer)
+    return replace(
+        page,
+        missing=known.catalogue.ingredients[answer.missing].name,
+        answer=f"{words[:1].upper()}{words[1:]}.",
+        ways=tuple(_ways(known, answer, asked)),
+        nothing_does_it=answer.nothing_does_it,
+    )
+
+
+def _unanswered(known: Known, out: str, asked: DrinkAsked | None) -> InsteadPage:
+    names = known.catalogue.ingredients
+    return InsteadPage(
+        out=out,
+        error="",
+        bottles=tuple(i.name for role in _POURED for i in known.catalogue.of_role(role)),
+        fields=tuple(asked.fields) if asked else (),
+        in_drink=listed(names[name].name for name, _ in asked.pours) if asked else "",
+        missing="",
+        answer="",
+        ways=(),
+        nothing_does_it=False,
+        drink_address=asked.address if asked else "",
+    )
+
+
+def _ways(known: Known, answer: StandIns | Rescue, asked: DrinkAsked | None) -> Iterable[WayOut]:
+    if isinstance(answer, StandIns):
+        for one in answer.options:
+            yield _stand_in(known, one)
+    elif asked is not None:
+        every = sorted((*answer.swaps, *answer.twos), key=lambda one: -one.score)
+        for way in every[:LIMIT]:
+            yield _swap(known, way, asked)
+
+
+def _stand_in(known: Known, one: StandIn) -> WayOut:
+    same = f"does the same job: {one.jobs[0]}" if one.jobs else ""
+    told = [same, *_notes("keeps", one.notes.kept), *_notes("loses", one.notes.lost)]
+    return WayOut(
+        id=one.ingredient,
+        name=known.catalogue.ingredients[one.ingredient].name,
+        flags=tuple(flag.words for flag in one.flags),
+        moves=(),
+        noticed=tuple(filter(None, [*told, *_notes("adds", one.notes.gained)])),
+        tolerance="",
+        verdict=None,
+        confidence=confidence_mark(one.confidence),
+        action="All that is known of it",
+        address=f"/ingredients/{one.ingredient}",
+    )
+
+
+def _swap(known: Known, way: Swap, asked: DrinkAsked) -> WayOut:
+    names = known.catalogue.ingredients
+    off = [str(held.measure) for held in way.held if not held.within]
+    noticed = [*_notes("loses", way.noticed.lost), *_notes("adds", way.noticed.gained)]
+    if way.noticed.taste.words:
+        noticed.append(listed(way.noticed.taste.words))
+    pours = tuple((p.ingredient.id, round(p.volume_ml, 3)) for p in way.drink.pours)
+    return WayOut(
+        id="-".join(way.ingredients),
+        name=" and ".join(names[name].name for name in way.ingredients),
+        flags=tuple(flag.words for flag in way.flags),
+        moves=tuple(_move(known, change) for change in way.changes),
+        noticed=tuple(noticed) or ("a guest will hardly notice",),
+        tolerance=f"{listed(off)} cannot be kept"
+        if off
+        else "sweetness, bitterness, acid and strength stay as they were",
+        verdict=verdict_mark(way.reading.balance_after),
+        confidence=confidence_mark(way.confidence),
+        action="Pour it so",
+        address=address("/drink", replace(asked, pours=pours).fields),
+    )
+
+
+def _move(known: Known, change: Change) -> Move:
+    ingredient = known.catalogue.ingredients[change.ingredient]
+    was, now = (
+        amount_of(ingredient, volume_ml).words if volume_ml > 0 else "none"
+        for volume_ml in (change.was_ml, change.now_ml)
+    )
+    return Move(ingredient.name, was, now)
+
+
+def _notes(verb: str, notes: tuple[NoteShare, ...]) -> list[str]:
+    return [f"{verb} {listed(spoken_note(n.descriptor) for n in notes)}"] if notes else []
