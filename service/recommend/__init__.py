@@ -12,6 +12,14 @@ from service.recommend.affinity import (
 )
 from service.recommend.attested import Attested, attested, pair_counts, popularity
 from service.recommend.custom import Custom, CustomSettings, build_custom
+from service.recommend.liking import (
+    Liked,
+    LikingSettings,
+    PartLiking,
+    Preferred,
+    learn_liking,
+    liking_of_each,
+)
 from service.recommend.rank import aroma_of, of_role, pair_affinities, rank, rank_each
 from service.recommend.reasons import affinities, affinity
 from service.recommend.weights import Weights
@@ -22,8 +30,12 @@ __all__ = [
     "Custom",
     "CustomSettings",
     "Knowledge",
+    "Liked",
+    "LikingSettings",
     "Part",
+    "PartLiking",
     "Parts",
+    "Preferred",
     "Reason",
     "Weights",
     "affinities",
@@ -33,6 +45,8 @@ __all__ = [
     "build_custom",
     "build_knowledge",
     "knowledge_of",
+    "learn_liking",
+    "liking_of_each",
     "of_role",
     "pair_affinities",
     "pair_counts",
