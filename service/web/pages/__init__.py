@@ -7,12 +7,18 @@ from service.web.pages import (
     dataset,
     drink,
     ingredients,
+    instead,
     login,
     pairings,
     patterns,
     pictures,
     problems,
+    rescue,
     sources,
+    spec,
+    spec_list,
+    spec_pictures,
+    tell,
     theme,
 )
 from service.web.pages.assets import Assets
@@ -20,7 +26,22 @@ from service.web.security import form_checked
 
 __all__ = ["install_pages"]
 
-_PAGES = (coffee, pairings, drink, ingredients, dataset, sources, pictures, patterns, theme, login)
+# Pages of the bar's records.
+_RECORDS = (rescue, spec_list, spec, spec_pictures, tell)
+_PAGES = (
+    coffee,
+    pairings,
+    drink,
+    instead,
+    ingredients,
+    dataset,
+    sources,
+    pictures,
+    patterns,
+    theme,
+    login,
+    *_RECORDS,
+)
 
 
 def install_pages(app: FastAPI) -> None:

@@ -43,6 +43,9 @@ class Section:
 
 SECTIONS: Final = (
     Section("coffee", "/", "Coffee"),
+    Section("rescue", "/rescue", "Rescue"),
+    Section("list", "/list", "List"),
+    Section("shelf", "/shelf", "Shelf"),
     Section("ingredients", "/ingredients", "Bottles"),
     Section("dataset", "/dataset", "Evidence"),
 )

@@ -1,0 +1,148 @@
+"""What the pages of the records share: forms as they came, amounts in the bar's units."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from http import HTTPStatus
+from math import floor
+from typing import Annotated, Final
+
+from fastapi import Depends
+from starlette.datastructures import FormData
+from starlette.requests import Request
+from starlette.responses import RedirectResponse, Response
+
+from service.bar import Units
+from service.counter.house_known import House
+from service.ingredients.records import Ingredient, Role, SpecPour
+from service.kit import BadData, Conflict, NotFound, OutOfRange, ServiceError
+from service.kit.units import DASH_ML, DROP_ML, ml_per
+from service.recommend.swap import by_the_dash, by_the_drop
+from service.web.pages.telling import number
+
+_QUARTERS: Final = {0.0: "", 0.25: "¼", 0.5: "½", 0.75: "¾"}
+# An eighth of an ounce is the finest that jiggers show; what is further from a quarter than this
+# is written as a decimal.
+_HARDLY_OZ: Final = 0.02
+
+
+async def _form(request: Request) -> FormData:
+    return await request.form()
+
+
+# The form as it was sent; a page keeps what was typed, so it is read field by field.
+FormHere = Annotated[FormData, Depends(_form)]
+
+
+@dataclass(frozen=True, slots=True)
+class Typed:
+    """What a person typed, by field, and what could not be read of it."""
+
+    values: Mapping[str, str]
+    errors: Mapping[str, str]
+
+    def of(self, name: str) -> str:
+        return self.values.get(name, "")
+
+    def error(self, name: str) -> str:
+        return self.errors.get(name, "")
+
+
+def texts_of(form: FormData) -> dict[str, str]:
+    """Every single-valued field of a form as text."""
+    return {name: value for name, value in form.items() if isinstance(value, str)}
+
+
+def every_text(form: FormData, name: str) -> list[str]:
+    """All values of a field that comes several times."""
+    return [value for value in form.getlist(name) if isinstance(value, str)]
+
+
+def go_to(address: str) -> Response:
+    """After a change the browser asks for a page of its own, so that Back and reload do no harm."""
+    return RedirectResponse(address, HTTPStatus.SEE_OTHER)
+
+
+def status_of(error: ServiceError) -> HTTPStatus:
+    """The status of a page that shows what was typed once more."""
+    if isinstance(error, Conflict):
+        return HTTPStatus.CONFLICT
+    return HTTPStatus.NOT_FOUND if isinstance(error, NotFound) else HTTPStatus.UNPROCESSABLE_ENTITY
+
+
+def whole(text: str, name: str) -> int:
+    """A whole number that a page of ours wrote into a form."""
+    if not text.strip().lstrip("-").isdecimal() or len(text) > 18:
+        raise BadData(f"{text[:20]!r} is no whole number; open the page again", field=name)
+    return int(text)
+
+
+def number_or_none(
+    text: str, name: str, low: float, high: float, unit: str, example: float
+) -> float | None:
+    """A number as a person writes it, with comma or point; None where nothing stands."""
+    if not text.strip():
+        return None
+    try:
+        value = float(text.strip().replace(",", "."))
+    except ValueError:
+        raise BadData(
+            f"{text.strip()[:40]!r} is no number; write one like {example:g}", field=name
+        ) from None
+    if not low <= value <= high:
+        raise OutOfRange(
+            f"{value:g} {unit} is outside {low:g} to {high:g} {unit}; write a number between them",
+            field=name,
+        )
+    return value
+
+
+def amount_words(ingredient: Ingredient | None, volume_ml: float, units: Units) -> str:
+    """An amount as this bar writes it: `45 mL`, `4.5 cL`, `1½ oz`; `2 dashes`, `4 drops`."""
+    if ingredient is not None and by_the_dash(ingredient):
+        word, one = ("drop", DROP_ML) if by_the_drop(ingredient) else ("dash", DASH_ML)
+        count = round(volume_ml / one, 1)
+        return f"{count:g} {word}{'' if count == 1 else 's' if word == 'drop' else 'es'}"
+    return volume_words(volume_ml, units)
+
+
+def volume_words(volume_ml: float, units: Units) -> str:
+    """A volume in the bar's unit."""
+    if units is Units.CL:
+        return f"{number(volume_ml / ml_per('cl'))} cL"
+    if units is Units.OZ:
+        return _ounces(volume_ml / ml_per("oz"))
+    return f"{number(volume_ml)} mL"
+
+
+def _ounces(ounces: float) -> str:
+    whole_ounces = floor(ounces + _HARDLY_OZ)
+    part = ounces - whole_ounces
+    for quarter, sign in _QUARTERS.items():
+        if abs(part - quarter) <= _HARDLY_OZ and whole_ounces + quarter > 0:
+            return f"{whole_ounces or ''}{sign} oz"
+    return f"{number(ounces)} oz"
+
+
+def build_words(house: House, pours: Iterable[SpecPour]) -> str:
+    """`45 mL aged rum, 25 mL amontillado sherry, 1 dash cardamom bitters`."""
+    return ", ".join(
+        f"{poured_words(house, pour)} {house.name_of(pour.ingredient)}" for pour in pours
+    )
+
+
+def poured_words(house: House, pour: SpecPour) -> str:
+    """The amount of one pour."""
+    found = house.known.catalogue.ingredients.get(pour.ingredient)
+    return amount_words(found, pour.volume_ml, house.settings.units)
+
+
+ROLE_TITLES: Final = {
+    Role.BASE: "Bases",
+    Role.MODIFIER: "Modifiers",
+    Role.BITTERS: "Bitters",
+    Role.SWEETENER: "Sweeteners",
+    Role.SEASONING: "Seasonings",
+    Role.GARNISH: "Garnishes",
+}

@@ -1,0 +1,217 @@
+"""One spec: amounts, balance before and after the coffee, and everything that is done with it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Final
+
+from fastapi import APIRouter
+from starlette.requests import Request
+from starlette.responses import Response
+
+from service.bar import SpecStatus, Trial, Unit, list_trials, set_status
+from service.counter.house_known import House, house_in
+from service.counter.house_readings import SpecAsked, spec_asked
+from service.counter.known import Known
+from service.drink import Level
+from service.ingredients.records import SpecPour
+from service.kit import BadData
+from service.taste import AXES
+from service.web.deps import KnownHere, LookHere, UnitHere
+from service.web.pages.drink import MomentRow, figures_of, moments_of
+from service.web.pages.house import FormHere, go_to, poured_words, texts_of, whole
+from service.web.pages.pieces import (
+    CautionLine,
+    Figure,
+    Option,
+    PictureView,
+    TasteCheck,
+    VerdictMark,
+)
+from service.web.pages.read_back import profile_words
+from service.web.pages.rendering import page_answer
+from service.web.pages.run_out import TonightLine
+from service.web.pages.spec_pictures import balance_view
+from service.web.pages.telling import caution_lines, listed, number, taste_check, verdict_mark
+
+router = APIRouter()
+TRIALS_SHOWN: Final = 6
+_ACTS: Final = {
+    SpecStatus.DRAFT: "Make it a draft again",
+    SpecStatus.LISTED: "Put it on the list",
+    SpecStatus.RETIRED: "Retire it",
+}
+
+
+@dataclass(frozen=True, slots=True)
+class PourLine:
+    """One line of the build."""
+
+    amount: str
+    name: str
+    address: str
+
+
+@dataclass(frozen=True, slots=True)
+class TrialLine:
+    """One trial in a line."""
+
+    address: str
+    when: str
+    words: str
+    undone: bool
+
+
+@dataclass(frozen=True, slots=True)
+class SpecPage:
+    """A spec with all that is foretold of it."""
+
+    id: int
+    name: str
+    status: str
+    version: int
+    revision: str
+    coffee: str
+    coffee_aside: str
+    out: tuple[PourLine, ...]
+    tonight: TonightLine | None
+    pours: tuple[PourLine, ...]
+    method: str
+    glass: str
+    garnish: str
+    verdict: VerdictMark
+    verdict_before: VerdictMark
+    sweetness: TasteCheck
+    bitterness: TasteCheck
+    figures: tuple[Figure, ...]
+    moments: tuple[MomentRow, ...]
+    plane: PictureView
+    cautions: tuple[CautionLine, ...]
+    notes: tuple[CautionLine, ...]
+    trials: tuple[TrialLine, ...]
+    learnt: str
+    acts: tuple[Option, ...]
+
+
+@router.get("/list/{spec_id:int}", include_in_schema=False)
+def one_spec(request: Request, known: KnownHere, unit: LookHere, spec_id: int) -> Response:
+    """The spec as it is poured tonight."""
+    house = house_in(unit, known)
+    asked = spec_asked(unit, house, spec_id)
+    page = spec_page(unit, house, asked, known)
+    return page_answer(request, "spec.html", page, section="list")
+
+
+@router.post("/list/{spec_id:int}/status", include_in_schema=False)
+def change_status(unit: UnitHere, form: FormHere, spec_id: int) -> Response:
+    """Put it on the list, take it off, or make it a draft again."""
+    given = texts_of(form)
+    if given.get("status") not in set(SpecStatus):
+        raise BadData("choose draft, on the list or retired", field="status")
+    version = whole(given.get("version", ""), "version")
+    set_status(unit, spec_id, version, SpecStatus(given["status"]))
+    return go_to(f"/list/{spec_id}")
+
+
+def spec_page(unit: Unit, house: House, asked: SpecAsked, base: Known) -> SpecPage:
+    """Everything that the page says."""
+    measured, spec = asked.measured(), asked.spec
+    reading = measured.reading
+    spread = dict(zip(AXES, house.known.band.spread.tolist(), strict=True))
+    loud = [c for c in reading.cautions if c.level is not Level.NOTE]
+    quiet = [c for c in reading.cautions if c.level is Level.NOTE]
+    tonight = asked.sheet.substitution
+    with_coffee = asked.coffee is not None
+    return SpecPage(
+        id=spec.id,
+        name=spec.name,
+        status=str(spec.status),
+        version=spec.version,
+        revision=_revision_words(asked),
+        coffee=_coffee_words(asked),
+        coffee_aside=""
+        if asked.coffee is None
+        else f"{asked.coffee.dose_g:g} g, {str(asked.coffee.grind).replace('-', ' ')} grind",
+        out=tuple(_pour_line(house, p) for p in asked.sheet.pours if p.ingredient in house.lacking),
+        tonight=None
+        if tonight is None
+        else TonightLine(house.name_of(tonight.ingredient_out), tonight.id, tonight.version),
+        pours=tuple(_pour_line(house, pour) for pour in asked.sheet.pours),
+        method=spec.method,
+        glass=spec.glass,
+        garnish=spec.garnish,
+        verdict=verdict_mark(reading.balance_after),
+        verdict_before=verdict_mark(reading.balance_before),
+        sweetness=taste_check(measured.sweetness, reading.verdict, spread["sweet"]),
+        bitterness=taste_check(measured.bitterness, reading.verdict, spread["bitter"]),
+        figures=tuple(figures_of(reading, with_coffee=with_coffee)),
+        moments=tuple(moments_of(reading.before, reading.after)),
+        plane=balance_view(base, asked, reading),
+        cautions=caution_lines(base.catalogue, loud),
+        notes=caution_lines(base.catalogue, quiet),
+        trials=tuple(_trials(list_trials(unit, spec_id=spec.id, counting_only=False))),
+        learnt=_learnt_words(asked),
+        acts=tuple(Option(str(s), act) for s, act in _ACTS.items() if s is not spec.status),
+    )
+
+
+def trial_words(trial: Trial) -> str:
+    """What was measured and tasted, in short."""
+    measured = [
+        f"{number(value)} {unit}"
+        for value, unit in ((trial.liquid_out_ml, "mL out"), (trial.drain_seconds, "s"))
+        if value is not None
+    ]
+    off = [
+        f"{'too little' if said < 0 else 'too much'} {name}"
+        for name, said in (
+            ("sweetness", trial.sweetness),
+            ("bitterness", trial.bitterness),
+            ("coffee", trial.coffee_strength),
+            ("strength", trial.strength),
+        )
+        if said
+    ]
+    liked = [] if trial.liking is None else [f"liked {trial.liking} of 9"]
+    by = [trial.taster] if trial.taster else []
+    return ", ".join([*measured, *off, *liked, *by]) or "words only"
+
+
+def _trials(every: tuple[Trial, ...]) -> list[TrialLine]:
+    return [
+        TrialLine(
+            f"/list/{trial.spec_id}/trial/{trial.id}",
+            "" if trial.made_at is None else f"{trial.made_at:%-d %b %H:%M}",
+            trial_words(trial),
+            not trial.counts,
+        )
+        for trial in reversed(every[-TRIALS_SHOWN:])
+    ]
+
+
+def _learnt_words(asked: SpecAsked) -> str:
+    learning = asked.learning
+    found = [each.trials for each in (learning.retention, learning.drain)]
+    if not any(found):
+        return "No trial has been measured yet: the figures rest on common practice alone."
+    return f"The bed is foretold from {max(found)} measured trials of this bar."
+
+
+def _revision_words(asked: SpecAsked) -> str:
+    spec = asked.spec
+    return f"version {spec.latest} of {spec.written_at:%-d %B %Y}, by {spec.written_by}"
+
+
+def _coffee_words(asked: SpecAsked) -> str:
+    if asked.coffee is None:
+        return ""
+    words = profile_words(asked.coffee)
+    return words if asked.kept is None else listed([f"{asked.kept.name} ({words})"])
+
+
+def _pour_line(house: House, pour: SpecPour) -> PourLine:
+    return PourLine(
+        poured_words(house, pour),
+        house.name_of(pour.ingredient),
+        f"/rescue?bottle={pour.ingredient}",
+    )
