@@ -9,7 +9,7 @@ from dataclasses import dataclass
 
 from service.counter.known import Known
 from service.kit import BadData, OutOfRange, ServiceError
-from service.recommend import Affinity, Part, pair_affinities
+from service.recommend import Affinity, Part, in_order, pair_affinities
 
 MOST_PAIRS = 1_000
 COLUMNS = ("a", "b", "score", *(str(part) for part in Part), "problem")
@@ -46,16 +46,13 @@ def affinities_of_csv(known: Known, text: str) -> ScoredFile:
     A line that cannot be scored keeps its place, without a score and with the reason, and is
     counted as a problem.
     """
-    reader = csv.DictReader(io.StringIO(text.lstrip("\ufeff")))
-    if not {"a", "b"} <= set(reader.fieldnames or ()):
-        raise BadData("the file needs the columns a and b in its first line", field="columns")
-    pairs = [(row["a"] or "", row["b"] or "") for row in reader]
-    scored = [_scored(known, pair) for pair in pairs]
+    lines, pairs = _read_pairs(text)
+    scored = _scored(known, pairs)
     out = io.StringIO()
     writer = csv.writer(out, lineterminator="\n")
     writer.writerow(COLUMNS)
     problems = []
-    for line, (pair, outcome) in enumerate(zip(pairs, scored, strict=True), start=2):
+    for line, pair, outcome in zip(lines, pairs, scored, strict=True):
         if isinstance(outcome, ServiceError):
             problems.append(f"line {line}: {outcome.message}")
             writer.writerow((*pair, *[""] * 5, outcome.message))
@@ -65,9 +62,28 @@ def affinities_of_csv(known: Known, text: str) -> ScoredFile:
     return ScoredFile(out.getvalue(), len(pairs), tuple(problems))
 
 
-def _scored(known: Known, pair: tuple[str, str]) -> Affinity | ServiceError:
+def _read_pairs(text: str) -> tuple[list[int], list[tuple[str, str]]]:
+    """Line numbers and pairs of a CSV."""
+    reader = csv.DictReader(io.StringIO(text.lstrip("\ufeff"), newline=""))
     try:
-        ids = tuple(known.names.find(name).id for name in pair)
-        return pair_affinities(known.knowledge, known.catalogue, [(ids[0], ids[1])])[0]
+        if not {"a", "b"} <= set(reader.fieldnames or ()):
+            raise BadData("the file needs the columns a and b in its first line", field="columns")
+        rows = [(reader.line_num, (row["a"] or "", row["b"] or "")) for row in reader]
+    except csv.Error as error:
+        raise BadData(f"line {reader.line_num} is no CSV: {error}", field="columns") from None
+    return [line for line, _ in rows], [pair for _, pair in rows]
+
+
+def _scored(known: Known, pairs: Sequence[tuple[str, str]]) -> list[Affinity | ServiceError]:
+    """Each pair's affinity, or why it has none; all that can be scored in one go."""
+    outcomes: list[tuple[str, str] | ServiceError] = [_ids(known, *pair) for pair in pairs]
+    ids = [pair for pair in outcomes if not isinstance(pair, ServiceError)]
+    found = iter(pair_affinities(known.knowledge, known.catalogue, ids))
+    return [one if isinstance(one, ServiceError) else next(found) for one in outcomes]
+
+
+def _ids(known: Known, a: str, b: str) -> tuple[str, str] | ServiceError:
+    try:
+        return in_order(known.knowledge, known.names.find(a).id, known.names.find(b).id)
     except ServiceError as error:
         return error

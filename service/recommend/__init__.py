@@ -20,7 +20,7 @@ from service.recommend.liking import (
     learn_liking,
     liking_of_each,
 )
-from service.recommend.rank import aroma_of, of_role, pair_affinities, rank, rank_each
+from service.recommend.rank import aroma_of, in_order, of_role, pair_affinities, rank, rank_each
 from service.recommend.reasons import affinities, affinity
 from service.recommend.weights import Weights
 
@@ -44,6 +44,7 @@ __all__ = [
     "attested",
     "build_custom",
     "build_knowledge",
+    "in_order",
     "knowledge_of",
     "learn_liking",
     "liking_of_each",

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Iterable, Sequence
 from itertools import islice
 
 import numpy as np
@@ -12,7 +12,7 @@ from service.ingredients import Catalogue, profile_of
 from service.ingredients.records import Role
 from service.kit import NotFound, OutOfRange
 from service.recommend.affinity import Affinity, Knowledge, Parts, parts_with_all
-from service.recommend.reasons import affinities, affinity
+from service.recommend.reasons import affinities
 from service.recommend.weights import Weights
 
 MOST_SUGGESTIONS = 200
@@ -73,29 +73,28 @@ def aroma_of(knowledge: Knowledge, catalogue: Catalogue, ingredient_id: str) -> 
 def pair_affinities(
     knowledge: Knowledge, catalogue: Catalogue, pairs: Iterable[tuple[str, str]]
 ) -> list[Affinity]:
-    """Affinity of any two ingredients, the same whichever is named first.
+    """Affinity of any two ingredients, the same whichever is named first; one pass per first."""
+    ordered = [in_order(knowledge, a, b) for a, b in pairs]
+    places: dict[str, list[int]] = {}
+    for place, (first, _) in enumerate(ordered):
+        places.setdefault(first, []).append(place)
+    found: dict[int, Affinity] = {}
+    for first, those in places.items():
+        aroma = aroma_of(knowledge, catalogue, first)
+        parts = parts_with_all(knowledge, aroma, knowledge.weights)
+        rows = [knowledge.space.index[ordered[place][1]] for place in those]
+        told = affinities(knowledge, aroma, parts, rows, knowledge.weights)
+        found |= zip(those, told, strict=True)
+    return [found[place] for place in range(len(ordered))]
+
+
+def in_order(knowledge: Knowledge, a: str, b: str) -> tuple[str, str]:
+    """Two ids in the order they are scored in: a coffee first, bottles by id.
 
     Two coffees cannot be scored against each other: one drink runs through one bed.
     """
-    known: dict[str, tuple[Aroma, Parts]] = {}
-
-    def parts_of(ingredient_id: str) -> tuple[Aroma, Parts]:
-        if ingredient_id not in known:
-            aroma = aroma_of(knowledge, catalogue, ingredient_id)
-            known[ingredient_id] = aroma, parts_with_all(knowledge, aroma, knowledge.weights)
-        return known[ingredient_id]
-
-    return [_pair(knowledge, parts_of, a, b) for a, b in pairs]
-
-
-def _pair(
-    knowledge: Knowledge, parts_of: Callable[[str], tuple[Aroma, Parts]], a: str, b: str
-) -> Affinity:
     index = knowledge.space.index
     first, second = (a, b) if b in index else (b, a)
-    if first in index:
-        first, second = sorted((first, second))
-    aroma, parts = parts_of(first)
     if second not in index:
         raise NotFound(f"{a!r} and {b!r} are two coffees; pair a coffee with a bottle", field="b")
-    return affinity(knowledge, aroma, parts, index[second], knowledge.weights)
+    return (min(first, second), max(first, second)) if first in index else (first, second)
