@@ -8,7 +8,13 @@ from service.aroma.coffee import (
     ingredient_aroma,
     profile_factors,
 )
-from service.aroma.contrast import Contrast, build_contrast, contrast, family_contrasts
+from service.aroma.contrast import (
+    Contrast,
+    build_contrast,
+    contrast,
+    family_contrasts,
+    kinds_of,
+)
 from service.aroma.graph import build_graph, graph_json, strongest_paths, write_graphml
 from service.aroma.intensity import ImpactFit, Thresholds, fit_impact, intensity
 from service.aroma.overlap import (
@@ -17,8 +23,10 @@ from service.aroma.overlap import (
     build_bridges,
     echo,
     shared_notes,
+    steps_to_hubs,
 )
-from service.aroma.space import AromaSpace, SpaceSettings, build_space
+from service.aroma.space import AromaSpace, Smelled, SpaceSettings, build_space, space_of
+from service.aroma.tables import Rows, Table, raised, table_of
 
 __all__ = [
     "COFFEE",
@@ -27,7 +35,10 @@ __all__ = [
     "Bridges",
     "Contrast",
     "ImpactFit",
+    "Rows",
+    "Smelled",
     "SpaceSettings",
+    "Table",
     "Thresholds",
     "bridge",
     "build_bridges",
@@ -43,8 +54,13 @@ __all__ = [
     "graph_json",
     "ingredient_aroma",
     "intensity",
+    "kinds_of",
     "profile_factors",
+    "raised",
     "shared_notes",
+    "space_of",
+    "steps_to_hubs",
     "strongest_paths",
+    "table_of",
     "write_graphml",
 ]

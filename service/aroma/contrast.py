@@ -15,6 +15,7 @@ from numpy.typing import NDArray
 
 from service.aroma.coffee import Aroma
 from service.aroma.space import AromaSpace, Vector, family_profile
+from service.aroma.tables import Rows, Table, raised, table_of
 
 Matrix = NDArray[np.float64]
 # How sharply two aromas must be of one kind for one to speak for the other: the exponent on the
@@ -28,31 +29,38 @@ class Contrast:
 
     profiles : (anchors, families), each row of length 1: the aromas it was learnt on
     surplus : (anchors, anchors), symmetric: how far each two are poured together beyond chance
-    reach : (ingredients, anchors): likeness to the anchors times the surplus, made once
+    alike : (ingredients, anchors): how far each ingredient is of one kind with each anchor
     """
 
     profiles: Matrix
     surplus: Matrix
-    reach: Matrix
+    alike: Table
 
 
 def build_contrast(space: AromaSpace, profiles: Matrix, surplus: Matrix) -> Contrast:
     """Ready the learnt surplus of the anchors for every ingredient of the space."""
-    return Contrast(profiles, surplus, likeness(space.families, profiles) @ surplus)
+    alike = table_of(len(space.ingredients), lambda rows: likeness(space.families[rows], profiles))
+    return Contrast(profiles, surplus, alike)
 
 
 def likeness(families: Matrix, profiles: Matrix) -> Matrix:
     """How far each of some aromas is of one kind with each anchor, 0 to 1."""
-    return np.asarray(np.clip(families @ profiles.T, 0.0, 1.0) ** SHARPNESS)
+    return raised(np.clip(families @ profiles.T, 0.0, 1.0), SHARPNESS)
 
 
-def contrast(space: AromaSpace, learnt: Contrast, aroma: Aroma) -> Vector:
-    """The contrast of an aroma with every ingredient; the same whichever is named first."""
+def contrast(space: AromaSpace, learnt: Contrast, aroma: Aroma, rows: Rows | None = None) -> Vector:
+    """The contrast of an aroma with every ingredient (or some rows); the same whichever is
+    named first."""
+    return learnt.alike.times(learnt.surplus @ kinds_of(space, learnt, aroma), rows)
+
+
+def kinds_of(space: AromaSpace, learnt: Contrast, aroma: Aroma) -> Vector:
+    """How far an aroma is of one kind with each anchor."""
     alike = [
         share * likeness(family_profile(notes, space.family_of), learnt.profiles)
         for share, notes in aroma.sides
     ]
-    return np.asarray(learnt.reach @ np.sum(alike, axis=0))
+    return np.asarray(np.sum(alike, axis=0))
 
 
 def family_contrasts(

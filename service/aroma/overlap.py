@@ -8,7 +8,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from service.aroma.coffee import Aroma
-from service.aroma.space import AromaSpace, Sparse, Vector
+from service.aroma.space import AromaSpace, Vector
+from service.aroma.tables import Rows, Table, table_of
 
 # Up to this many ingredients every one may be a bridge; beyond it only the hubs, so that the
 # table of paths stays linear in the number of ingredients.
@@ -23,14 +24,15 @@ NEAR = 0.25
 class Bridges:
     """The third ingredients over which a path may lead, and their echo with everything.
 
-    hubs : rows of the space that may be a bridge
-    echo : (ingredients, hubs) echo of each ingredient with each hub; with itself 0
-    step : (ingredients, hubs) root of the echo where it is firm, else 0: half of a path
+    hubs : rows of the space that may be a bridge, rising
+    notes : (descriptors, hubs) what the hubs smell of
+    step : (ingredients, hubs) root of the echo where it is firm, else 0: half of a path; an
+        ingredient is no bridge to itself
     """
 
-    hubs: NDArray[np.intp]
-    echo: NDArray[np.float64]
-    step: NDArray[np.float64]
+    hubs: Rows
+    notes: NDArray[np.float64]
+    step: Table
 
 
 def build_bridges(space: AromaSpace) -> Bridges:
@@ -42,17 +44,25 @@ def build_bridges(space: AromaSpace) -> Bridges:
         centre = np.asarray(space.notes.sum(axis=0)).ravel()
         closeness = np.asarray(space.notes @ centre).ravel()
         hubs = np.sort(np.argsort(-closeness, kind="stable")[:HUBS])
-    echo = np.asarray((space.notes @ space.notes[hubs].T).todense())
-    echo[hubs, np.arange(len(hubs))] = 0.0
-    return Bridges(hubs, echo, np.sqrt(_firm(echo)))
+    notes = np.asarray(space.notes[hubs].toarray().T)
+
+    def step(rows: Rows) -> NDArray[np.float64]:
+        echo = np.asarray(space.notes[rows] @ notes)
+        places = np.minimum(np.searchsorted(hubs, rows), max(len(hubs) - 1, 0))
+        itself = np.flatnonzero(hubs[places] == rows)
+        echo[itself, places[itself]] = 0.0
+        return np.sqrt(_firm(echo))
+
+    return Bridges(hubs, notes, table_of(count, step))
 
 
-def echo(space: AromaSpace, aroma: Aroma) -> Vector:
-    """Strong shared notes: the cosine of two note vectors, for every ingredient.
+def echo(space: AromaSpace, aroma: Aroma, rows: Rows | None = None) -> Vector:
+    """Strong shared notes: the cosine of two note vectors, for every ingredient or some rows.
 
     Rare notes weigh more (TF-IDF, Salton and Buckley 1988, Inf. Process. Manag. 24:513).
     """
-    return np.asarray(space.notes @ aroma.notes)
+    notes = space.notes if rows is None else space.notes[rows]
+    return np.asarray(notes @ aroma.notes)
 
 
 def shared_notes(a: Aroma, b: Aroma) -> Vector:
@@ -60,29 +70,35 @@ def shared_notes(a: Aroma, b: Aroma) -> Vector:
     return a.notes * b.notes
 
 
-def bridge(space: AromaSpace, bridges: Bridges, aroma: Aroma) -> tuple[Vector, NDArray[np.intp]]:
+def bridge(
+    space: AromaSpace, bridges: Bridges, aroma: Aroma, rows: Rows | None = None
+) -> tuple[Vector, NDArray[np.intp]]:
     """No direct overlap, but a short strong path over a third ingredient.
 
-    For each ingredient the strength of its best path, (1 - echo) * sqrt(echo to the third *
-    echo from the third), and the row of that third ingredient (-1 where no path is firm).
+    For each ingredient (or each of the rows) the strength of its best path, (1 - echo) *
+    sqrt(echo to the third * echo from the third), and the row of that third ingredient (-1 where
+    no path is firm).
     """
-    path = bridges.step * np.sqrt(_to_hubs(space, bridges, aroma))
-    best = np.argmax(path, axis=1)
-    strength = path[np.arange(len(path)), best]
-    distance = np.clip(1.0 - echo(space, aroma), 0.0, 1.0)
+    to_hubs = steps_to_hubs(space, bridges, aroma)
+    found = [_best_hubs(piece * to_hubs) for piece in bridges.step.pieces(rows)]
+    best = np.concatenate([places for places, _ in found])
+    strength = np.concatenate([strengths for _, strengths in found])
+    distance = np.clip(1.0 - echo(space, aroma, rows), 0.0, 1.0)
     third = np.where(strength > 0, bridges.hubs[best], -1)
     return distance * strength, third
 
 
-def _to_hubs(space: AromaSpace, bridges: Bridges, aroma: Aroma) -> Vector:
-    to_hub = _firm(np.asarray(_hub_notes(space, bridges) @ aroma.notes))
+def steps_to_hubs(space: AromaSpace, bridges: Bridges, aroma: Aroma) -> Vector:
+    """Half of a path, from the aroma to each hub."""
+    to_hub = _firm(aroma.notes @ bridges.notes)
     if aroma.id in space.index:
         to_hub[bridges.hubs == space.index[aroma.id]] = 0.0
-    return to_hub
+    return np.sqrt(to_hub)
 
 
-def _hub_notes(space: AromaSpace, bridges: Bridges) -> Sparse:
-    return space.notes[bridges.hubs] if len(bridges.hubs) < space.notes.shape[0] else space.notes
+def _best_hubs(paths: NDArray[np.float64]) -> tuple[NDArray[np.intp], NDArray[np.float64]]:
+    best = paths.argmax(axis=1)
+    return best, paths[np.arange(len(paths)), best]
 
 
 def _firm(values: NDArray[np.float64]) -> NDArray[np.float64]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -71,49 +71,78 @@ class AromaSpace:
     impact: ImpactFit
 
 
+@dataclass(frozen=True, slots=True, eq=False)
+class Smelled:
+    """What is known of ingredients, row by row, before it is weighed.
+
+    odorants : sparse (ingredients x odorants), intensities; odorants_trust the same times trust
+    words : sparse (ingredients x descriptors), weights; words_trust the same times trust
+    """
+
+    odorants: Sparse
+    odorants_trust: Sparse
+    words: Sparse
+    words_trust: Sparse
+
+
 def build_space(catalogue: Catalogue, settings: SpaceSettings | None = None) -> AromaSpace:
     """Turn the catalogue into matrices. The coffee profiles have no row: see `coffee_aroma`."""
-    settings = settings or SpaceSettings()
     ids = tuple(i.id for i in catalogue.ingredients.values() if i.role is not Role.COFFEE)
-    descriptors = tuple(catalogue.descriptors)
-    odorant_ids = tuple(catalogue.odorants)
-    index = {name: row for row, name in enumerate(ids)}
-    columns = {name: column for column, name in enumerate(descriptors)}
-    odorant_index = {name: column for column, name in enumerate(odorant_ids)}
+    index = _places(ids)
     ethanol = {i.id: i.composition.abv.mid for i in catalogue.ingredients.values()}
     thresholds = Thresholds.of(catalogue.thresholds)
     impact = fit_impact((*catalogue.occurrences, *catalogue.coffee), thresholds, ethanol)
+    loudness = _odorant_matrices(
+        catalogue.occurrences, index, _places(catalogue.odorants), thresholds, impact, ethanol
+    )
+    words = _note_matrices(catalogue.ingredient_notes, index, _places(catalogue.descriptors))
+    return space_of(
+        catalogue, ids, Smelled(*loudness, *words), thresholds, impact, settings or SpaceSettings()
+    )
 
-    loudness, trusted = _odorant_matrices(
-        catalogue.occurrences, index, odorant_index, thresholds, impact, ethanol
-    )
-    odorant_notes, _ = _note_matrices(catalogue.odorant_notes, odorant_index, columns)
-    words, trusted_words = _note_matrices(catalogue.ingredient_notes, index, columns)
-    raw, trust = mixed_notes(
-        loudness @ odorant_notes, trusted @ odorant_notes, words, trusted_words, settings
-    )
-    rarity = inverse_frequency(raw)
+
+def space_of(
+    catalogue: Catalogue,
+    ids: Sequence[str],
+    smelled: Smelled,
+    thresholds: Thresholds,
+    impact: ImpactFit,
+    settings: SpaceSettings,
+) -> AromaSpace:
+    """The space of any ingredients, over the catalogue's odorants, notes and families."""
+    descriptors = tuple(catalogue.descriptors)
     family_ids = tuple(catalogue.families)
+    columns = _places(descriptors)
+    odorant_notes, _ = _note_matrices(catalogue.odorant_notes, _places(catalogue.odorants), columns)
+    raw, trust = mixed_notes(
+        smelled.odorants @ odorant_notes, smelled.odorants_trust @ odorant_notes,
+        smelled.words, smelled.words_trust, settings,
+    )  # fmt: skip
+    rarity = inverse_frequency(raw)
     family_of = _family_matrix(catalogue, descriptors, family_ids)
     notes = unit_rows(raw @ sparse.diags_array(rarity)).tocsr()
     return AromaSpace(
         settings=settings,
-        ingredients=ids,
+        ingredients=tuple(ids),
         descriptors=descriptors,
         family_ids=family_ids,
-        odorant_ids=odorant_ids,
-        index=index,
+        odorant_ids=tuple(catalogue.odorants),
+        index=_places(ids),
         descriptor_index=columns,
         notes=notes,
         trust=trust,
         families=np.sqrt((notes.power(2) @ family_of).toarray()),
-        odorants=loudness,
+        odorants=smelled.odorants,
         odorant_notes=odorant_notes,
         rarity=rarity,
         family_of=family_of,
         thresholds=thresholds,
         impact=impact,
     )
+
+
+def _places(names: Iterable[str]) -> dict[str, int]:
+    return {name: place for place, name in enumerate(names)}
 
 
 def mixed_notes(

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from enum import StrEnum
 
@@ -13,6 +14,7 @@ from service.aroma import (
     AromaSpace,
     Bridges,
     Contrast,
+    Rows,
     bridge,
     build_bridges,
     build_contrast,
@@ -74,7 +76,7 @@ class Knowledge:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Parts:
-    """Weighted parts of one aroma with every ingredient of the space, row by row.
+    """Weighted parts of one aroma with every ingredient of the space (or some), row by row.
 
     third : the row of the ingredient a bridge leads over, -1 where there is none
     relatives : whose specifications speak for the aroma
@@ -86,6 +88,18 @@ class Parts:
     custom: Vector
     third: NDArray[np.intp]
     relatives: Vector
+
+    def at(self, places: Sequence[int] | NDArray[np.intp]) -> Parts:
+        """The same of some rows only."""
+        chosen = np.asarray(places, dtype=np.intp)
+        return Parts(
+            echo=self.echo[chosen],
+            bridge=self.bridge[chosen],
+            contrast=self.contrast[chosen],
+            custom=self.custom[chosen],
+            third=self.third[chosen],
+            relatives=self.relatives,
+        )
 
     @property
     def score(self) -> Vector:
@@ -123,13 +137,23 @@ def weighed_notes(aroma: Aroma, weights: Weights) -> Vector:
 
 def parts_with_all(knowledge: Knowledge, aroma: Aroma, weights: Weights) -> Parts:
     """The four weighted parts of an aroma with every ingredient at once."""
-    path, third = bridge(knowledge.space, knowledge.bridges, aroma)
-    relatives = knowledge.custom.relatives_of(knowledge.space, aroma)
+    return parts_with(knowledge, aroma, weights)
+
+
+def parts_with(
+    knowledge: Knowledge, aroma: Aroma, weights: Weights, rows: Rows | None = None
+) -> Parts:
+    """The four weighted parts of an aroma with every ingredient, or with some rows of the space."""
+    space = knowledge.space
+    path, third = bridge(space, knowledge.bridges, aroma, rows)
+    relatives = knowledge.custom.relatives_of(space, aroma)
+    custom = custom_with_all(knowledge.custom, relatives, rows)
+    notes = space.notes if rows is None else space.notes[rows]
     return Parts(
-        echo=np.asarray(knowledge.space.notes @ weighed_notes(aroma, weights)),
+        echo=np.asarray(notes @ weighed_notes(aroma, weights)),
         bridge=weights.bridge * path,
-        contrast=weights.contrast * contrast(knowledge.space, knowledge.contrast, aroma),
-        custom=weights.custom_in_force * custom_with_all(knowledge.custom, relatives),
+        contrast=weights.contrast * contrast(space, knowledge.contrast, aroma, rows),
+        custom=weights.custom_in_force * custom,
         third=third,
         relatives=relatives,
     )

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from service.aroma import COFFEE, Aroma, AromaSpace
+from service.aroma import Aroma, AromaSpace, Rows, Table, raised, table_of
 from service.ingredients import Catalogue
 from service.recommend.attested import Attested
 
@@ -48,7 +48,6 @@ class Custom:
     attested : the pairs it rests on; its ids are the columns below
     notes : (anchors, descriptors) what the anchors smell of
     relatives : (ingredients, anchors) rows sum to 1: whose specifications speak for whom
-    reach : (ingredients, anchors) relatives times the surplus of pairs, made once
     together : (anchors, anchors) positive pointwise mutual information of being poured together
     """
 
@@ -56,8 +55,7 @@ class Custom:
     attested: Attested
     index: Mapping[str, int]
     notes: Matrix
-    relatives: Matrix
-    reach: Matrix
+    relatives: Table
     together: Matrix
 
     @property
@@ -82,7 +80,7 @@ class Custom:
         """Whose specifications speak for an aroma. A coffee is one with every coffee, and with
         the bottles it smells of, so that a bag that says chocolate is poured as chocolate is."""
         if aroma.id in space.index:
-            return np.asarray(self.relatives[space.index[aroma.id]])
+            return np.asarray(self.relatives[[space.index[aroma.id]]][0])
         speaks = np.zeros(len(self.ids))
         for share, notes in aroma.sides:
             near = self.settings.aroma * likeness(self.notes @ notes, self.settings)
@@ -105,12 +103,12 @@ def build_custom(
     notes = np.vstack([space.notes[[space.index[i] for i in ids[:-1]]].toarray(), coffee.notes])
     together = mutual_information(known.counts, settings.smoothing)
     relatives = _relatives(catalogue, space, ids, notes, _usage(together, settings), settings)
-    return Custom(settings, known, index, notes, relatives, relatives @ known.surplus, together)
+    return Custom(settings, known, index, notes, relatives, together)
 
 
 def likeness(echo: NDArray[np.float64], settings: CustomSettings) -> NDArray[np.float64]:
     """How far what smells alike speaks for one another, 0 to 1."""
-    return np.asarray(np.clip(echo, 0.0, 1.0) ** settings.sharpness)
+    return raised(np.clip(echo, 0.0, 1.0), settings.sharpness)
 
 
 def mutual_information(counts: Matrix, smoothing: float) -> Matrix:
@@ -136,39 +134,41 @@ def _relatives(
     notes: Matrix,
     used_alike: Matrix,
     settings: CustomSettings,
-) -> Matrix:
+) -> Table:
     """(ingredients, anchors): own, alike, of one style, used alike; each row sums to 1."""
-    place = np.array([space.index[i] for i in anchors[:-1]])
-    itself = np.zeros((len(space.ingredients), len(anchors)))
-    itself[place, np.arange(len(place))] = 1.0
-    usage = np.zeros_like(itself)
-    usage[place] = used_alike[:-1]
-    weighed = (
-        settings.own * itself
-        + settings.aroma * likeness(np.asarray(space.notes @ notes.T), settings)
-        + settings.style * _rows_sum_to_one(_same_style(catalogue, space.ingredients, anchors))
-        + settings.usage * _rows_sum_to_one(usage)
-    )
-    return _rows_sum_to_one(weighed)
+    anchor_rows = np.array([space.index[i] for i in anchors[:-1]], dtype=np.intp)
+    column = np.full(len(space.ingredients), -1)
+    column[anchor_rows] = np.arange(len(anchor_rows))
+    style = _styles(catalogue, space.ingredients)
+    anchor_style = np.append(style[anchor_rows], -1)
+
+    def make(rows: Rows) -> Matrix:
+        is_anchor = np.flatnonzero(column[rows] >= 0)
+        columns = column[rows[is_anchor]]
+        itself = np.zeros((len(rows), len(anchors)))
+        itself[is_anchor, columns] = 1.0
+        usage = np.zeros_like(itself)
+        usage[is_anchor] = used_alike[columns]
+        same_style = (style[rows, np.newaxis] == anchor_style).astype(float)
+        same_style[is_anchor, columns] = 0.0
+        weighed = (
+            settings.own * itself
+            + settings.aroma * likeness(np.asarray(space.notes[rows] @ notes.T), settings)
+            + settings.style * _rows_sum_to_one(same_style)
+            + settings.usage * _rows_sum_to_one(usage)
+        )
+        return _rows_sum_to_one(weighed)
+
+    return table_of(len(space.ingredients), make)
 
 
-def _same_style(catalogue: Catalogue, rows: Sequence[str], columns: Sequence[str]) -> Matrix:
-    """1 where two different ingredients have role and style in common."""
+def _styles(catalogue: Catalogue, ids: Sequence[str]) -> Rows:
+    """A number for the role and style of each ingredient."""
     number: dict[tuple[str, str], int] = {}
-
-    def style(name: str) -> int:
-        if name == COFFEE:
-            return -1
-        ingredient = catalogue.ingredients[name]
-        return number.setdefault((ingredient.role, ingredient.style), len(number))
-
-    of_rows = np.array([style(name) for name in rows])
-    of_columns = np.array([style(name) for name in columns])
-    same = (of_rows[:, np.newaxis] == of_columns[np.newaxis]).astype(float)
-    place = {name: row for row, name in enumerate(rows)}
-    for column, name in enumerate(columns[:-1]):
-        same[place[name], column] = 0.0
-    return np.asarray(same)
+    ingredients = (catalogue.ingredients[name] for name in ids)
+    return np.array(
+        [number.setdefault((i.role, i.style), len(number)) for i in ingredients], dtype=np.intp
+    )
 
 
 def _usage(together: Matrix, settings: CustomSettings) -> Matrix:
@@ -188,9 +188,9 @@ def _rows_sum_to_one(matrix: Matrix) -> Matrix:
     return np.asarray(np.divide(matrix, totals, out=np.zeros_like(matrix), where=totals > 0))
 
 
-def custom_with_all(custom: Custom, relatives: Vector) -> Vector:
-    """Custom of one thing, known by its relatives, with every ingredient."""
-    return np.asarray(custom.reach @ relatives)
+def custom_with_all(custom: Custom, relatives: Vector, rows: Rows | None = None) -> Vector:
+    """Custom of one thing, known by its relatives, with every ingredient (or some rows)."""
+    return custom.relatives.times(custom.attested.surplus @ relatives, rows)
 
 
 def attested_by(
@@ -203,8 +203,9 @@ def attested_by(
     """
     ids = custom.attested.ids
     like_a = np.argsort(-relatives, kind="stable")[:CLOSEST]
-    like_b = np.argsort(-custom.relatives[rows], axis=1, kind="stable")[:, :CLOSEST]
-    theirs = np.take_along_axis(custom.relatives[rows], like_b, axis=1)
+    of_rows = custom.relatives[rows]
+    like_b = np.argsort(-of_rows, axis=1, kind="stable")[:, :CLOSEST]
+    theirs = np.take_along_axis(of_rows, like_b, axis=1)
     amounts = (
         relatives[like_a][np.newaxis, :, np.newaxis]
         * custom.attested.surplus[like_a[np.newaxis, :, np.newaxis], like_b[:, np.newaxis, :]]

@@ -29,16 +29,23 @@ def affinities(
     knowledge: Knowledge, aroma: Aroma, parts: Parts, rows: Sequence[int], weights: Weights
 ) -> list[Affinity]:
     """Chosen rows of the parts, each with its reasons and how well they are known."""
+    chosen = np.asarray(rows, dtype=np.intp)
+    return affinities_of(knowledge, aroma, parts.at(chosen), chosen, weights)
+
+
+def affinities_of(
+    knowledge: Knowledge, aroma: Aroma, parts: Parts, rows: NDArray[np.intp], weights: Weights
+) -> list[Affinity]:
+    """The same where the parts are those of the rows alone, in their order."""
     if not len(rows):
         return []
-    chosen = np.asarray(rows, dtype=np.intp)
     # What only the kin of a named note brings is no shared note: it stays in the rest.
     told = np.where(aroma.notes > 0, weighed_notes(aroma, weights), 0.0)
-    shared = knowledge.space.notes[chosen].toarray() * told
-    values = np.stack([part[chosen] for part in _four(parts)], axis=1)
-    scores = parts.score[chosen]
-    confidences = _confidences(knowledge, aroma, chosen, shared, values)
-    named = _named(knowledge, aroma, parts, chosen, weights, shared)
+    shared = knowledge.space.notes[rows].toarray() * told
+    values = np.stack(_four(parts), axis=1)
+    scores = parts.score
+    confidences = _confidences(knowledge, aroma, rows, shared, values)
+    named = _named(knowledge, aroma, parts, rows, weights, shared)
     return [
         Affinity(
             a=aroma.id,
@@ -48,7 +55,7 @@ def affinities(
             reasons=_with_rests(reasons, values[k].tolist()),
             confidence=float(confidences[k]),
         )
-        for k, (row, reasons) in enumerate(zip(chosen, named, strict=True))
+        for k, (row, reasons) in enumerate(zip(rows, named, strict=True))
     ]
 
 
@@ -79,11 +86,11 @@ def _named(
     pairs[:, np.arange(count), np.arange(count)] = 0.0
     attested = attested_by(knowledge.custom, parts.relatives, rows)
     echoes, contrasts = _strongest(shared), _strongest(pairs.reshape(len(rows), -1))
-    for k, row in enumerate(rows):
+    for k in range(len(rows)):
         reasons = [Reason(Part.ECHO, (space.descriptors[i],), amount) for i, amount in echoes[k]]
-        if parts.third[row] >= 0:
-            third = space.ingredients[parts.third[row]]
-            reasons.append(Reason(Part.BRIDGE, (third,), float(parts.bridge[row])))
+        if parts.third[k] >= 0:
+            third = space.ingredients[parts.third[k]]
+            reasons.append(Reason(Part.BRIDGE, (third,), float(parts.bridge[k])))
         reasons += [
             Reason(
                 Part.CONTRAST, (space.family_ids[i // count], space.family_ids[i % count]), amount
