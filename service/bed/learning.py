@@ -247,7 +247,7 @@ def _measured(
     """Received [mL], time [s] and dissolved coffee [g/L] as a trial would find them."""
     known = {f.name: getattr(poured, f.name) for f in fields(poured)}
     through = percolate(bed, **known, priors=priors, draws=draws, seed=seed)
-    slips = np.random.default_rng((seed, draws)).standard_normal((3, draws))
+    chances = np.random.default_rng((seed, draws)).standard_normal((3, draws))
     middle = through.central
     pairs = (
         (through.glass_ml, middle.glass_ml, noise.liquid_ml),
@@ -255,8 +255,8 @@ def _measured(
         (glass_solids_g_per_l(through), glass_solids_g_per_l(middle), noise.solids_g_per_l),
     )
     received, seconds, solids = (
-        Interval.of_draws(np.maximum(drawn + error * slip, 0.0), float(usual))
-        for (drawn, usual, error), slip in zip(pairs, slips, strict=True)
+        Interval.of_draws(np.maximum(drawn + error * chance, 0.0), float(usual))
+        for (drawn, usual, error), chance in zip(pairs, chances, strict=True)
     )
     return received, seconds, solids
 
@@ -284,6 +284,8 @@ def _together(priors: BedPriors) -> _Together:
     curve = outcome(Bed(), _EVERYDAY, medians(priors) | {"extraction_factor": rates})
     solids = np.interp(drawn.solids_g, curve.solids_g, np.log(rates))
     caffeine = np.interp(drawn.caffeine_mg, curve.caffeine_mg, np.log(rates))
+    if not np.ptp(solids):  # all of it known exactly: nothing to tell apart
+        return _Together(_at_median(usual), 1.0, 0.0, 0.0)
     slope, offset = (float(part) for part in np.polyfit(solids, caffeine, 1))
     spread = float(np.std(caffeine - slope * solids - offset))
     low, middle, high = (float(rate) for rate in np.exp(np.quantile(solids, (0.1, 0.5, 0.9))))

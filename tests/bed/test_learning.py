@@ -15,6 +15,7 @@ from service.bed import (
     DEFAULT,
     Bed,
     BedLearning,
+    BedPriors,
     BedTrial,
     Poured,
     Prior,
@@ -40,6 +41,11 @@ TRIALS = 10
 
 def everyday_trial(key: str, **measured: float) -> BedTrial:
     return BedTrial(key, Bed(), EVERYDAY, **measured)
+
+
+def known_exactly(name: str) -> Prior:
+    prior = getattr(DEFAULT, name)
+    return replace(prior, low=prior.median, high=prior.median)
 
 
 TEN = [
@@ -314,6 +320,18 @@ def test_what_is_known_exactly_is_not_learnt():
     learning = learn_bed(TEN, priors=exact)
     assert learning.retention.trials == 0
     assert learning.priors.retention_ml_per_g == exact.retention_ml_per_g
+    everything = BedPriors(**{name: known_exactly(name) for name in PRIOR_NAMES})
+    assert learn_bed(TEN, priors=everything).priors == everything
+
+
+def test_what_was_learnt_can_be_learnt_upon():
+    """Yesterday's posterior as today's prior: the middle stays, the interval does not widen."""
+    first = learn_bed(TEN)
+    again = learn_bed([replace(t, key=f"x{t.key}") for t in TEN], priors=first.priors)
+    for name in ("retention", "drain", "extraction"):
+        before, after = getattr(first, name), getattr(again, name)
+        assert after.posterior.mid == pytest.approx(before.posterior.mid, rel=0.05)
+        assert after.next_drink.width <= before.next_drink.width * 1.01
 
 
 @settings(max_examples=25, deadline=None)
