@@ -45,7 +45,7 @@ COFFEES: Final = (
     "blueberry, winey",
 )
 RUNS: Final = 5
-SLICE_DRINKS: Final = 2_000_000
+SLICE_DRINKS: Final = 1_000_000
 CALIBRATION_DRINKS: Final = 20_000
 PER_STEP: Final = 60
 

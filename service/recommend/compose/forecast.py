@@ -119,7 +119,7 @@ def fit_forecast(
     unit = _nodes(len(least))
     at = least + unit * (most - least)
     dose_g = at[:, 3] if free else np.full(len(at), float(doses_g[0]))
-    exact = _exact(at, dose_g, preparation, bed, priors)
+    exact = exact_passage(at, dose_g, preparation, bed, priors)
     terms = _terms(len(least))
     basis = _basis(terms, unit.T)
     coefficients = np.asarray(np.linalg.lstsq(basis.T, exact.T, rcond=None)[0].T, np.float64)
@@ -135,7 +135,7 @@ def fit_forecast(
     )  # fmt: skip
 
 
-def _exact(
+def exact_passage(
     at: Vector, dose_g: Vector, preparation: Stirring | BuiltOnCube, bed: Bed, priors: BedPriors
 ) -> Vector:
     glass = _passed(at, dose_g, preparation, bed, priors, draws=0)
