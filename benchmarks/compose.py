@@ -29,9 +29,9 @@ from service.recommend.compose import (
     Shape,
     Step,
     compose,
+    exhaust,
     inside_probability,
 )
-from service.recommend.compose import exhaust
 from service.recommend.compose.rack import build_rack
 from service.recommend.compose.search import bench_for
 from service.recommend.compose.space import build_space

@@ -48,11 +48,12 @@ def score_portion(bench: Bench, scores: BlockScores, groups: Index) -> Vector:
     for part, amounts in zip(rows.T, block.amounts_ml.T, strict=True):
         held += space.rack.contents[:, part][:, :, None] * amounts
     bodies = held.reshape(len(held), -1)
-    amount = np.empty((bodies.shape[1], len(finishes.set_of), len(space.doses_g)))
-    step = max(DRINKS_AT_ONCE // amount[0].size, 1)
-    for start in range(0, len(amount), step):
-        amount[start : start + step] = _worth(bench, bodies[:, start : start + step])
-    amount = amount.reshape(*held.shape[1:], *amount.shape[1:])
+    each = (len(finishes.set_of), len(space.doses_g))
+    by_body = np.empty((bodies.shape[1], *each))
+    step = max(DRINKS_AT_ONCE // by_body[0].size, 1)
+    for start in range(0, len(by_body), step):
+        by_body[start : start + step] = _worth(bench, bodies[:, start : start + step])
+    amount: Vector = by_body.reshape(*held.shape[1:], *each)
     in_stock = (block.amounts_ml <= space.rack.most_ml[rows][:, None, :] + TIE).all(axis=2)
     amount[~in_stock] = -np.inf
     of_sets = set_scores(space.rack, finishes, *scores.of(groups))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
 from typing import Any
 
 import numpy as np
@@ -12,12 +13,12 @@ from service.counter.known import Known
 from service.liquid import BuiltOnCube, Stirring
 from service.recommend.compose import FREE_DOSES_G, Limits, Measures
 from service.recommend.compose.bounds import Boxes, ceiling, least_distance
+from service.recommend.compose.exhaust import score_portion
 from service.recommend.compose.glass import in_glass, worth
 from service.recommend.compose.opening import Bench, first_nodes
 from service.recommend.compose.rack import build_rack
 from service.recommend.compose.search import bench_for
 from service.recommend.compose.space import build_space
-from service.recommend.compose.exhaust import score_portion
 from service.taste import Percept, judge
 from tests.recommend.compose.conftest import BAR, MakeProblem
 
@@ -81,7 +82,7 @@ def test_cells_of_a_level_hold_every_drink_once(
     levels = bench.cells.tree.levels
     every = len(bench.space.finishes.set_of) * len(bench.space.doses_g)
     inside = dict(members(bench))
-    for first, end in zip(levels, levels[1:], strict=False):
+    for first, end in pairwise(levels):
         drinks = np.concatenate([inside[cell] for cell in range(first, end)])
         assert sorted(drinks.tolist()) == list(range(every))
 

@@ -34,7 +34,7 @@ NOTES = ("dark chocolate, dried cherry", "jasmine, bergamot", "hazelnut, caramel
 @st.composite
 def questions(draw: st.DrawFn) -> dict[str, Any]:
     """Everything that a person can set, on a shelf small enough to work out."""
-    # Never nothing: where nothing counts everything is a tie, and between equals any order is right.
+    # Never nothing: where nothing counts all is a tie, and between equals any order is right.
     amount = st.floats(0.05, 2.0, allow_nan=False)
     return {
         "seed": draw(st.integers(0, 10_000)),

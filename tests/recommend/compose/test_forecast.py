@@ -40,7 +40,8 @@ def test_the_forecast_is_within_a_per_cent_of_the_passage(
     usual = 0.001 if isinstance(preparation, Stirring) else 0.002
     assert (miss[:CELSIUS].max(axis=1) < 0.01).all()
     assert (np.sqrt((miss[:CELSIUS] ** 2).mean(axis=1)) < usual).all()
-    assert miss[CELSIUS].max() < 0.3
+    # Sweetness loses a fifth at most over 16 K, so half a kelvin is less than a hundredth of it.
+    assert miss[CELSIUS].max() < 0.5
 
 
 @pytest.mark.parametrize(("preparation", "bed", "doses"), WAYS)
