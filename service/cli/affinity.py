@@ -32,11 +32,12 @@ def affinity(
 
 
 def _text(path: Path) -> str:
-    if str(path) == "-":
-        return sys.stdin.read()
+    from_pipe = str(path) == "-"
     try:
-        return path.read_text(encoding="utf-8-sig")
+        content = sys.stdin.buffer.read() if from_pipe else path.read_bytes()
+        return content.decode("utf-8-sig")
     except FileNotFoundError:
         raise BadData(f"there is no file {path}", field="PAIRS") from None
     except UnicodeDecodeError:
-        raise BadData(f"{path} is not UTF-8 text; save it as CSV in UTF-8", field="PAIRS") from None
+        name = "what came in" if from_pipe else path
+        raise BadData(f"{name} is not UTF-8 text; save it as CSV in UTF-8", field="PAIRS") from None
