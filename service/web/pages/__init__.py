@@ -8,6 +8,7 @@ from service.web.pages import (
     drink,
     ingredients,
     instead,
+    learning,
     login,
     pairings,
     patterns,
@@ -16,10 +17,13 @@ from service.web.pages import (
     rescue,
     sources,
     spec,
+    spec_edit,
     spec_list,
     spec_pictures,
+    spec_versions,
     tell,
     theme,
+    trial,
 )
 from service.web.pages.assets import Assets
 from service.web.security import form_checked
@@ -27,7 +31,7 @@ from service.web.security import form_checked
 __all__ = ["install_pages"]
 
 # Pages of the bar's records.
-_RECORDS = (rescue, spec_list, spec, spec_pictures, tell)
+_RECORDS = (rescue, spec_list, spec_edit, spec, spec_versions, spec_pictures, tell, trial, learning)
 _PAGES = (
     coffee,
     pairings,

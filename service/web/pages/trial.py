@@ -1,0 +1,216 @@
+"""Trials: log one with a thumb in twenty seconds, see what it taught, undo it without a trace."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from http import HTTPStatus
+
+from fastapi import APIRouter
+from starlette.requests import Request
+from starlette.responses import Response
+
+from service.bar import Trial, Unit, add_trial, read_trial, redo_trial, undo_trial
+from service.bed import BedLearning
+from service.counter.house_known import house_in
+from service.counter.house_readings import SpecAsked, spec_asked
+from service.counter.house_trials import Ahead, ahead_of, bed_trials, learnt
+from service.counter.known import Known
+from service.kit import Interval, NotFound, ServiceError
+from service.web.deps import KnownHere, LookHere, UnitHere
+from service.web.pages.house import FormHere, go_to, status_of, texts_of
+from service.web.pages.learning import LearntLine, learnt_lines, retention_view
+from service.web.pages.pieces import PictureView
+from service.web.pages.rendering import page_answer
+from service.web.pages.spec import trial_words
+from service.web.pages.telling import number, range_words
+from service.web.pages.trial_form import (
+    TrialForm,
+    draft_of_trial,
+    foretold,
+    stepped,
+    trial_form,
+)
+from service.web.security import visit_of
+
+router = APIRouter()
+
+
+@dataclass(frozen=True, slots=True)
+class TrialPage:
+    """The form, and what stood in its way the last time."""
+
+    id: int
+    name: str
+    tonight: bool
+    form: TrialForm
+    problem: str
+    learnt: str
+
+
+@dataclass(frozen=True, slots=True)
+class ForecastLine:
+    """One forecast without a trial and with it."""
+
+    name: str
+    without: str
+    with_it: str
+
+
+@dataclass(frozen=True, slots=True)
+class TrialKeptPage:
+    """One trial that was kept: what it said, and how it moved the next forecast."""
+
+    spec_id: int
+    trial_id: int
+    name: str
+    when: str
+    words: str
+    notes: str
+    undone: bool
+    teaches: bool
+    forecasts: tuple[ForecastLine, ...]
+    lines: tuple[LearntLine, ...]
+    doubt: str
+    picture: PictureView | None
+
+
+@router.get("/list/{spec_id:int}/trial", include_in_schema=False)
+def ask(request: Request, known: KnownHere, unit: LookHere, spec_id: int) -> Response:
+    """The form, its numbers at the forecast."""
+    asked = spec_asked(unit, house_in(unit, known), spec_id)
+    return _form_answer(request, asked, _ahead(asked), {"taster": _taster(request)})
+
+
+@router.post("/list/{spec_id:int}/trial", include_in_schema=False)
+def keep(
+    request: Request, known: KnownHere, unit: UnitHere, form: FormHere, spec_id: int
+) -> Response:
+    """Keep a trial; or move a number, where the browser has no script to do so."""
+    asked = spec_asked(unit, house_in(unit, known), spec_id)
+    ahead, given = _ahead(asked), texts_of(form)
+    if "step" in given:
+        moved = stepped(given, foretold(asked, ahead))
+        return _form_answer(request, asked, ahead, moved)
+    try:
+        draft, errors = draft_of_trial(asked, ahead, given, _taster(request))
+        if draft is not None:
+            kept = add_trial(unit, draft)
+            return go_to(f"/list/{spec_id}/trial/{kept.id}")
+        status = HTTPStatus.UNPROCESSABLE_ENTITY
+    except ServiceError as error:
+        errors, status = {error.field or "form": error.message}, status_of(error)
+    return _form_answer(request, asked, ahead, given, errors, status)
+
+
+@router.get("/list/{spec_id:int}/trial/{trial_id:int}", include_in_schema=False)
+def kept_trial(
+    request: Request, known: KnownHere, unit: LookHere, spec_id: int, trial_id: int
+) -> Response:
+    """What a trial said, and what it moved."""
+    trial = _trial_of(unit, spec_id, trial_id)
+    asked = spec_asked(unit, house_in(unit, known), spec_id)
+    page = trial_kept_page(unit, asked, trial)
+    return page_answer(request, "trial_kept.html", page, section="list")
+
+
+@router.post("/list/{spec_id:int}/trial/{trial_id:int}", include_in_schema=False)
+def count_or_not(unit: UnitHere, form: FormHere, spec_id: int, trial_id: int) -> Response:
+    """Undo a trial, or count it again."""
+    _trial_of(unit, spec_id, trial_id)
+    if texts_of(form).get("count") == "again":
+        redo_trial(unit, trial_id)
+    else:
+        undo_trial(unit, trial_id)
+    return go_to(f"/list/{spec_id}/trial/{trial_id}")
+
+
+def trial_kept_page(unit: Unit, asked: SpecAsked, trial: Trial) -> TrialKeptPage:
+    """Everything that the page says."""
+    every, key = bed_trials(unit), f"{trial.id:09d}"
+    coffee = "" if trial.coffee_id is None else str(trial.coffee_id)
+    with_it = learnt(every, coffee)
+    without = learnt(tuple(t for t in every if t.key != key), coffee)
+    teaches = any(t.key == key for t in every)
+    doubts = [d for each in (with_it.retention, with_it.drain) for d in each.doubts if d.key == key]
+    return TrialKeptPage(
+        spec_id=trial.spec_id,
+        trial_id=trial.id,
+        name=asked.spec.name,
+        when="" if trial.made_at is None else f"{trial.made_at:%-d %B %Y %H:%M}",
+        words=trial_words(trial),
+        notes=trial.words,
+        undone=not trial.counts,
+        teaches=teaches,
+        forecasts=_forecasts(asked.known, asked, without, with_it),
+        lines=learnt_lines(with_it),
+        doubt=f"It looks like a slip ({doubts[0].probability:.0%} likely): it is weighed down for "
+        "that, not thrown out. Was a cup mixed up, or the clock late?"
+        if doubts
+        else "",
+        picture=retention_view(unit, trial.coffee_id),
+    )
+
+
+def _forecasts(
+    known: Known, asked: SpecAsked, without: BedLearning, with_it: BedLearning
+) -> tuple[ForecastLine, ...]:
+    pairs = [ahead_of(known, asked.asked, each) for each in (without, with_it)]
+    before, after = pairs
+    if before is None or after is None:
+        return ()
+    rows = (
+        ("comes through", "mL", before.forecast.received_ml.after,
+         after.forecast.received_ml.after),
+        ("takes", "s", before.forecast.drain_seconds.after, after.forecast.drain_seconds.after),
+    )  # fmt: skip
+    return tuple(ForecastLine(n, _told(b, unit), _told(a, unit)) for n, unit, b, a in rows)
+
+
+def _told(interval: Interval, unit: str) -> str:
+    return f"{number(interval.mid)} {unit} ({range_words(interval, 3)})"
+
+
+def _ahead(asked: SpecAsked) -> Ahead | None:
+    return ahead_of(asked.known, asked.asked, asked.learning)
+
+
+def _taster(request: Request) -> str:
+    visit = visit_of(request)
+    return (visit.staff or "") if visit is not None else ""
+
+
+def _trial_of(unit: Unit, spec_id: int, trial_id: int) -> Trial:
+    trial = read_trial(unit, trial_id)
+    if trial.spec_id != spec_id:
+        raise NotFound("that trial is of another drink; open it from its own page")
+    return trial
+
+
+def _form_answer(
+    request: Request,
+    asked: SpecAsked,
+    ahead: Ahead | None,
+    given: Mapping[str, str],
+    errors: Mapping[str, str] | None = None,
+    status: HTTPStatus = HTTPStatus.OK,
+) -> Response:
+    problems = dict(errors or {})
+    page = TrialPage(
+        id=asked.spec.id,
+        name=asked.spec.name,
+        tonight=asked.sheet.substitution is not None,
+        form=trial_form(foretold(asked, ahead), given, problems),
+        problem=next(iter(problems.values()), ""),
+        learnt="" if ahead is None else _learnt(ahead),
+    )
+    return page_answer(request, "trial.html", page, section="list", status=status)
+
+
+def _learnt(ahead: Ahead) -> str:
+    learning = ahead.learning
+    trials = max(learning.retention.trials, learning.drain.trials)
+    if not trials:
+        return "Foretold from common practice; no trial of this bar has been measured yet."
+    many = "1 trial" if trials == 1 else f"{trials} trials"
+    return f"Foretold from {many} of this bar."
