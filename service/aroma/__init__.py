@@ -25,7 +25,7 @@ from service.aroma.overlap import (
     shared_notes,
     steps_to_hubs,
 )
-from service.aroma.space import AromaSpace, Smelled, SpaceSettings, build_space, space_of
+from service.aroma.space import AromaSpace, Smelled, SpaceSettings, Sparse, build_space, space_of
 from service.aroma.tables import Rows, Table, raised, table_of
 
 __all__ = [
@@ -38,6 +38,7 @@ __all__ = [
     "Rows",
     "Smelled",
     "SpaceSettings",
+    "Sparse",
     "Table",
     "Thresholds",
     "bridge",

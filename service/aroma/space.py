@@ -120,7 +120,7 @@ def space_of(
     )  # fmt: skip
     rarity = inverse_frequency(raw)
     family_of = _family_matrix(catalogue, descriptors, family_ids)
-    notes = unit_rows(raw @ sparse.diags_array(rarity)).tocsr()
+    notes = _narrow(unit_rows(raw @ sparse.diags_array(rarity)))
     return AromaSpace(
         settings=settings,
         ingredients=tuple(ids),
@@ -130,7 +130,7 @@ def space_of(
         index=_places(ids),
         descriptor_index=columns,
         notes=notes,
-        trust=trust,
+        trust=_narrow(trust),
         families=np.sqrt((notes.power(2) @ family_of).toarray()),
         odorants=smelled.odorants,
         odorant_notes=odorant_notes,
@@ -241,6 +241,13 @@ def _family_matrix(
     return sparse.csr_array(
         (ones, (range(len(descriptors)), columns)), shape=(len(descriptors), len(family_ids))
     )
+
+
+def _narrow(matrix: Sparse) -> Sparse:
+    """Rows with places of 32 bits: less to read for each product."""
+    rows = matrix.tocsr()
+    places = (rows.indices.astype(np.int32), rows.indptr.astype(np.int32))
+    return sparse.csr_array((rows.data, *places), shape=rows.shape)
 
 
 def _nonzero_rows(matrix: Sparse) -> NDArray[np.bool_]:

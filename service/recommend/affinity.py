@@ -28,6 +28,7 @@ from service.recommend.custom import Custom, build_custom, custom_with_all
 from service.recommend.weights import Weights
 
 Vector = NDArray[np.float64]
+Matrix = NDArray[np.float64]
 
 
 class Part(StrEnum):
@@ -98,6 +99,17 @@ class Parts:
             contrast=self.contrast[chosen],
             custom=self.custom[chosen],
             third=self.third[chosen],
+            relatives=self.relatives,
+        )
+
+    def and_also(self, others: Parts) -> Parts:
+        """These rows and then others, of the same aroma."""
+        return Parts(
+            echo=np.concatenate([self.echo, others.echo]),
+            bridge=np.concatenate([self.bridge, others.bridge]),
+            contrast=np.concatenate([self.contrast, others.contrast]),
+            custom=np.concatenate([self.custom, others.custom]),
+            third=np.concatenate([self.third, others.third]),
             relatives=self.relatives,
         )
 

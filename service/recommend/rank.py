@@ -2,28 +2,31 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
+from functools import reduce
 from itertools import islice
 
 import numpy as np
 
-from service.aroma import Aroma, coffee_aroma, ingredient_aroma
+from service.aroma import Aroma, Rows, coffee_aroma, ingredient_aroma
 from service.ingredients import Catalogue, profile_of
 from service.ingredients.records import Role
 from service.kit import NotFound, OutOfRange
 from service.recommend.affinity import Affinity, Knowledge, Parts, parts_with_all
-from service.recommend.reasons import affinities
+from service.recommend.best import best_of, falling
+from service.recommend.pool import Pool
+from service.recommend.reasons import affinities, affinities_of
 from service.recommend.weights import Weights
 
 MOST_SUGGESTIONS = 200
-# Scores that differ by less than this are a tie, and ties go by id.
-TIE = 1e-12
+# Candidates: ids, or a pool made ready once, which is worth it for thousands of them.
+Candidates = Iterable[str] | Pool
 
 
 def rank(
     knowledge: Knowledge,
     aroma: Aroma,
-    candidates: Iterable[str],
+    candidates: Candidates,
     weights: Weights,
     limit: int = 10,
 ) -> list[Affinity]:
@@ -34,27 +37,44 @@ def rank(
 def rank_each(
     knowledge: Knowledge,
     aroma: Aroma,
-    shelves: Sequence[Iterable[str]],
+    shelves: Sequence[Candidates],
     weights: Weights,
     limit: int = 10,
 ) -> list[list[Affinity]]:
     """The same for several lists of candidates at once (bases, modifiers, bitters), in one pass."""
     if not 1 <= limit <= MOST_SUGGESTIONS:
         raise OutOfRange.of("limit", limit, 1, MOST_SUGGESTIONS, "suggestions")
-    parts = parts_with_all(knowledge, aroma, weights)
-    chosen = [ranked_rows(knowledge, parts, candidates)[:limit] for candidates in shelves]
-    told = iter(affinities(knowledge, aroma, parts, [r for rows in chosen for r in rows], weights))
-    return [list(islice(told, len(rows))) for rows in chosen]
+    chosen = list(_chosen(knowledge, aroma, shelves, weights, limit))
+    if not chosen:
+        return []
+    rows = np.concatenate([rows for rows, _ in chosen])
+    parts = reduce(Parts.and_also, (parts for _, parts in chosen))
+    told = iter(affinities_of(knowledge, aroma, parts, rows, weights))
+    return [list(islice(told, len(rows))) for rows, _ in chosen]
+
+
+def _chosen(
+    knowledge: Knowledge,
+    aroma: Aroma,
+    shelves: Sequence[Candidates],
+    weights: Weights,
+    limit: int,
+) -> Iterator[tuple[Rows, Parts]]:
+    """The best rows of each list, with their parts. Lists of ids share one pass over all."""
+    whole: Parts | None = None
+    for shelf in shelves:
+        if isinstance(shelf, Pool):
+            yield best_of(knowledge, shelf, aroma, weights, limit)
+        else:
+            whole = whole or parts_with_all(knowledge, aroma, weights)
+            rows = np.array(ranked_rows(knowledge, whole, shelf)[:limit], dtype=np.intp)
+            yield rows, whole.at(rows)
 
 
 def ranked_rows(knowledge: Knowledge, parts: Parts, candidates: Iterable[str]) -> list[int]:
     """Rows of the candidates by falling score, ties by id."""
-    space = knowledge.space
-    rows = np.array(sorted(space.index[c] for c in set(candidates)), dtype=np.intp)
-    if not len(rows):
-        return []
-    scores = np.round(parts.score[rows] / TIE) * TIE
-    return [int(row) for row in rows[np.argsort(-scores, kind="stable")]]
+    rows = np.array([knowledge.space.index[c] for c in set(candidates)], dtype=np.intp)
+    return [int(row) for row in rows[falling(parts.score[rows], rows)]]
 
 
 def of_role(catalogue: Catalogue, role: Role) -> list[str]:

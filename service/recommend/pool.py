@@ -1,0 +1,131 @@
+"""A long list of candidates made ready, so that the best are found without scoring them all.
+
+Echo is exact for every candidate: one sparse product over the pool's own rows. For the other
+three parts each candidate carries a short sketch, from which one small dense product gives a
+score that no candidate can exceed; `service.recommend.best` scores exactly those few that this
+bound leaves in the running. Contrast and custom are inner products of a row of the candidate and
+a vector of the aroma. Both are split into what lies in a small common subspace and what is
+beyond it, and the latter adds at most the product of the two lengths (Cauchy and Schwarz).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from service.aroma import Aroma, Rows, Sparse, kinds_of, steps_to_hubs
+from service.recommend.affinity import Knowledge, Matrix, Vector, weighed_notes
+from service.recommend.weights import Weights
+
+Sketch = NDArray[np.float32]
+# Dimensions kept of custom and of contrast: our choice, by `benchmarks/scale.py`. Fewer leave
+# more candidates to score exactly, more make the first pass longer.
+CUSTOM_DIMENSIONS, CONTRAST_DIMENSIONS = 40, 20
+# Rows from which the subspaces are found, and rows sketched at once.
+SAMPLE, AT_ONCE = 2048, 4096
+# Rounding up to 32 bits, and the error of a 32-bit inner product of some 64 terms, both with
+# room to spare (Higham 2002, Accuracy and Stability of Numerical Algorithms, section 3.1).
+UP, ROUNDING = 1.0 + 2.0**-22, 2.0**-16
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Pool:
+    """Candidates ready to be ranked against any aroma.
+
+    rows : rows of the space, rising
+    notes : sparse (candidates x descriptors), the space's rows
+    custom_basis, contrast_basis : (anchors, dimensions), columns of length 1 at right angles
+    sketch : (candidates, all dimensions and three bounds): custom and contrast in their bases,
+        the lengths of what is beyond them, and the longest step to a bridge
+    longest : the greatest length of a row of the sketch
+    """
+
+    rows: Rows
+    notes: Sparse
+    custom_basis: Matrix
+    contrast_basis: Matrix
+    sketch: Sketch
+    longest: float
+
+    def __len__(self) -> int:
+        return len(self.rows)
+
+
+def pool_of(knowledge: Knowledge, candidates: Iterable[str]) -> Pool:
+    """Ready some ingredients, given by id."""
+    index = knowledge.space.index
+    return pool_of_rows(knowledge, [index[name] for name in set(candidates)])
+
+
+def pool_of_rows(knowledge: Knowledge, rows: Iterable[int] | Rows) -> Pool:
+    """Ready some ingredients, given by their rows of the space."""
+    chosen = np.unique(np.asarray(list(rows) if not isinstance(rows, np.ndarray) else rows, int))
+    sample = chosen[:: max(len(chosen) // SAMPLE, 1)]
+    coffee = np.zeros((len(knowledge.custom.ids), 1))
+    coffee[-1] = 1.0
+    custom, contrast = _custom_rows(knowledge), _contrast_rows(knowledge)
+    custom_basis = _basis(custom(sample), CUSTOM_DIMENSIONS, coffee)
+    contrast_basis = _basis(contrast(sample), CONTRAST_DIMENSIONS, coffee)
+    width = custom_basis.shape[1] + contrast_basis.shape[1] + 3
+    sketch = np.empty((len(chosen), width), dtype=np.float32)
+    for start in range(0, len(chosen), AT_ONCE):
+        block = chosen[start : start + AT_ONCE]
+        near_custom, beyond_custom = _split(custom(block), custom_basis)
+        near_contrast, beyond_contrast = _split(contrast(block), contrast_basis)
+        steps = knowledge.bridges.step[block].max(axis=1) * UP
+        sketch[start : start + AT_ONCE] = np.column_stack(
+            [near_custom, near_contrast, beyond_custom, beyond_contrast, steps]
+        )
+    longest = float(np.sqrt((sketch.astype(float) ** 2).sum(axis=1).max(initial=0.0)))
+    return Pool(
+        rows=chosen,
+        notes=knowledge.space.notes[chosen],
+        custom_basis=custom_basis,
+        contrast_basis=contrast_basis,
+        sketch=sketch,
+        longest=longest,
+    )
+
+
+def most_possible(knowledge: Knowledge, pool: Pool, aroma: Aroma, weights: Weights) -> Vector:
+    """A score that each candidate does not exceed, whatever the signs of the weights."""
+    relatives = weights.custom_in_force * knowledge.custom.relatives_of(knowledge.space, aroma)
+    kinds = weights.contrast * kinds_of(knowledge.space, knowledge.contrast, aroma)
+    near_custom, beyond_custom = _split(relatives[np.newaxis], pool.custom_basis)
+    near_contrast, beyond_contrast = _split(kinds[np.newaxis], pool.contrast_basis)
+    steps = steps_to_hubs(knowledge.space, knowledge.bridges, aroma).max(initial=0.0)
+    asked = np.concatenate([
+        near_custom[0], near_contrast[0], beyond_custom, beyond_contrast,
+        [max(weights.bridge, 0.0) * steps * UP],
+    ])  # fmt: skip
+    rest = pool.sketch @ asked.astype(np.float32)
+    slack = ROUNDING * pool.longest * float(np.linalg.norm(asked))
+    return np.asarray(pool.notes @ weighed_notes(aroma, weights) + rest + slack)
+
+
+def _custom_rows(knowledge: Knowledge) -> Callable[[Rows], Matrix]:
+    custom = knowledge.custom
+    return lambda rows: custom.relatives[rows] @ custom.attested.surplus
+
+
+def _contrast_rows(knowledge: Knowledge) -> Callable[[Rows], Matrix]:
+    learnt = knowledge.contrast
+    return lambda rows: learnt.alike[rows] @ learnt.surplus
+
+
+def _basis(sample: Matrix, dimensions: int, first: Matrix) -> Matrix:
+    """The directions of the sample that matter most, and a first one, at right angles."""
+    rest = sample - (sample @ first) @ first.T
+    _, vectors = np.linalg.eigh(rest.T @ rest)
+    strongest = vectors[:, ::-1][:, : min(dimensions - 1, len(first) - 1)]
+    basis, _ = np.linalg.qr(np.hstack([first, strongest]))
+    return np.asarray(basis)
+
+
+def _split(rows: Matrix, basis: Matrix) -> tuple[Matrix, Vector]:
+    """Rows in a basis, and the lengths of what is beyond it, rounded up."""
+    near = rows @ basis
+    return near, np.linalg.norm(rows - near @ basis.T, axis=1) * UP
