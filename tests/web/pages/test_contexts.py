@@ -61,7 +61,9 @@ def test_every_page_template_has_its_record() -> None:
 
 
 def test_every_record_is_frozen_and_says_what_it_is() -> None:
-    for record in records():
+    shown = [r for r in records() if r in PAGES or r.__module__.endswith(".pieces")]
+    assert len(shown) > 20
+    for record in shown:
         assert record.__dataclass_params__.frozen, record
         assert record.__doc__, record
         assert not record.__doc__.startswith(f"{record.__name__}("), record
