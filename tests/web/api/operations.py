@@ -4,10 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import reduce
+from operator import or_
 from typing import Any
 
 from fastapi import FastAPI
 from httpx import Response
+from pydantic import TypeAdapter
 
 from service.web.api.v1.responses import Answer, Problem
 from service.web.errors import MEDIA_TYPE
@@ -38,11 +41,14 @@ class Operation:
         found: list[dict[str, Any]] = self.described.get("parameters", [])
         return found
 
-    def model(self, status: int) -> type[Answer] | None:
-        """The model of a JSON answer; None where the document promises none."""
+    def model(self, status: int) -> TypeAdapter[Any] | None:
+        """What holds a JSON answer: a model or one of several; None where none is promised."""
         response = self.described["responses"].get(str(status), {})
         schema = response.get("content", {}).get(JSON, {}).get("schema", {})
-        return named_model(schema["$ref"]) if "$ref" in schema else None
+        references = [one["$ref"] for one in schema.get("anyOf", [schema]) if "$ref" in one]
+        if not references:
+            return None
+        return TypeAdapter(reduce(or_, map(named_model, references)))
 
 
 def operations(app: FastAPI) -> list[Operation]:
@@ -69,7 +75,7 @@ def hold_to_model(operation: Operation, answer: Response) -> None:
     elif answer.headers.get("content-type", "").startswith(JSON):
         model = operation.model(answer.status_code)
         assert model is not None, f"{operation.id} answers {answer.status_code} without a model"
-        model.model_validate_json(answer.content, strict=True)
+        model.validate_json(answer.content, strict=True)
 
 
 def hold_to_problem(answer: Response) -> Problem:

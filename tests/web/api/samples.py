@@ -96,5 +96,34 @@ SAMPLES: Final[dict[str, list[Sample]]] = {
     + [Sample(_pours(LOW_TIDE, preparation=PREPARATIONS[0], until_seconds=900))],
     "post_bed": [Sample(_pours(d, coffee=d["coffee"])) for d in DRINKS.values()]
     + [Sample(_pours(LOW_TIDE, coffee=c, until_seconds=86_400)) for c in ODD_COFFEES],
+    "post_swaps": [
+        Sample({"ingredient": "fig liqueur"}),
+        Sample({"ingredient": "oloroso", "limit": 50, "avoid": ["nuts", "sulphites"]}),
+        Sample({"ingredient": "armagnac", "shelf": []}),
+        *(Sample({"ingredient": d["pours"][1]["ingredient"], "limit": 3, **_pours(d)})
+          for d in DRINKS.values()),
+        Sample({"ingredient": "fig-liqueur", "shelf": ["bourbon"], **_pours(LOW_TIDE)}),
+        Sample({"ingredient": "cardamom-bitters", "coffee": None, "lattice": "1/4 oz",
+                **_pours(LOW_TIDE)}),
+    ],
+    "post_explanations_pairing": [
+        *(Sample({"ingredient": i, "coffee": c})
+          for c in COFFEES.values() for i in ("armagnac", "hazelnut-liqueur", "tea-bitters")),
+        Sample({"ingredient": "saline"}),
+    ],
+    "post_explanations_drink": [
+        *(Sample(_pours(d, coffee=d["coffee"])) for d in DRINKS.values()),
+        Sample(_pours(LOW_TIDE, coffee=None)),
+        Sample(_pours(LOW_TIDE, preparation=PREPARATIONS[1])),
+        Sample({"pours": [{"ingredient": "px-sherry", "volume_ml": 90}]}),
+    ],
+    "post_explanations_why_not": [
+        *(Sample({"ingredient": "peach liqueur", "coffee": c}) for c in COFFEES.values()),
+        Sample({"ingredient": "fig liqueur", "coffee": {"notes": "fig"}, "limit": 1}),
+        Sample({"ingredient": "bourbon", "among": ["armagnac", "cognac", "bourbon"], "limit": 1}),
+    ],
+    "post_explanations_what_if": [
+        Sample({"was": _pours(LOW_TIDE), "now": _pours(d)}) for d in DRINKS.values()
+    ],
     "get_graph": [Sample(), Sample(query={"format": "graphml"})],
 }  # fmt: skip

@@ -15,6 +15,7 @@ from service.counter.explain import (
     why_not_suggested,
 )
 from service.web.answers import json_answer
+from service.web.api.v1.responses import Explanation, WhatIf, WhyNot
 from service.web.api.v1.swap_requests import (
     DrinkRequest,
     PairingExplanationRequest,
@@ -26,18 +27,30 @@ from service.web.deps import KnownHere
 router = APIRouter(tags=["explanations"])
 
 
-@router.post("/explanations/pairing", summary="Why a bottle goes with a coffee")
+@router.post(
+    "/explanations/pairing",
+    summary="Why a bottle goes with a coffee",
+    responses={200: {"model": Explanation}},
+)
 async def pairing(known: KnownHere, asked: PairingExplanationRequest) -> Response:
     found = explain_with_coffee(known, asked.coffee.coffee(), asked.ingredient)
     return json_answer(explanation_json(known, found))
 
 
-@router.post("/explanations/drink", summary="Why a drink works, before and after the coffee")
+@router.post(
+    "/explanations/drink",
+    summary="Why a drink works, before and after the coffee",
+    responses={200: {"model": Explanation}},
+)
 async def drink(known: KnownHere, asked: DrinkRequest) -> Response:
     return json_answer(explanation_json(known, explain_poured(known, asked.poured())))
 
 
-@router.post("/explanations/why-not", summary="Why a bottle was not suggested")
+@router.post(
+    "/explanations/why-not",
+    summary="Why a bottle was not suggested",
+    responses={200: {"model": WhyNot}},
+)
 async def why_not(known: KnownHere, asked: WhyNotRequest) -> Response:
     found = why_not_suggested(
         known, asked.coffee.coffee(), asked.ingredient, asked.among, asked.limit
@@ -45,6 +58,10 @@ async def why_not(known: KnownHere, asked: WhyNotRequest) -> Response:
     return json_answer(why_not_json(found))
 
 
-@router.post("/explanations/what-if", summary="What a change does to a drink")
+@router.post(
+    "/explanations/what-if",
+    summary="What a change does to a drink",
+    responses={200: {"model": WhatIf}},
+)
 async def what_if(known: KnownHere, asked: WhatIfRequest) -> Response:
     return json_answer(what_if_json(what_if_changed(known, asked.was.poured(), asked.now.poured())))

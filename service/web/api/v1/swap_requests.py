@@ -4,13 +4,15 @@ from __future__ import annotations
 
 from typing import Annotated, Literal
 
-from pydantic import Field
+from pydantic import ConfigDict, Field, JsonValue
 
 from service.counter.explain import Poured
 from service.counter.suggest import bed_of
 from service.counter.swap import SwapQuestion
 from service.recommend.swap import FIVE_ML, QUARTER_OUNCES, SEVEN_AND_A_HALF_ML, Lattice
 from service.web.api.v1.requests import (
+    COFFEE_EXAMPLE,
+    POURS_EXAMPLE,
     CoffeeRequest,
     Name,
     PourRequest,
@@ -24,11 +26,21 @@ LATTICES: dict[str, Lattice] = {
     "7.5 ml": SEVEN_AND_A_HALF_ML,
     "1/4 oz": QUARTER_OUNCES,
 }
+LESS_EXAMPLE: JsonValue = [
+    {"ingredient": "aged-rhum-agricole", "volume_ml": 45},
+    {"ingredient": "amontillado sherry", "volume_ml": 30},
+]
 Pours = Annotated[list[PourRequest], Field(min_length=1, max_length=30)]
 
 
 class SwapRequest(Request):
     """What is out, and where it was poured, if a drink is to be saved."""
+
+    model_config = ConfigDict(
+        json_schema_extra={
+            "examples": [{"ingredient": "fig liqueur", "pours": POURS_EXAMPLE, "limit": 3}]
+        }
+    )
 
     ingredient: Annotated[Name, Field(description="id, name, trade word or style")]
     pours: Annotated[list[PourRequest], Field(max_length=30, default_factory=list)]
@@ -62,6 +74,10 @@ class SwapRequest(Request):
 class DrinkRequest(Request):
     """A drink as asked about."""
 
+    model_config = ConfigDict(
+        json_schema_extra={"examples": [{"pours": POURS_EXAMPLE, "coffee": COFFEE_EXAMPLE}]}
+    )
+
     pours: Pours
     coffee: CoffeeRequest | None = Field(default_factory=CoffeeRequest)
     preparation: PreparationRequest = Field(default_factory=PreparationRequest)
@@ -77,6 +93,10 @@ class DrinkRequest(Request):
 class PairingExplanationRequest(Request):
     """One bottle and one coffee."""
 
+    model_config = ConfigDict(
+        json_schema_extra={"examples": [{"ingredient": "fig liqueur", "coffee": COFFEE_EXAMPLE}]}
+    )
+
     coffee: CoffeeRequest = Field(default_factory=CoffeeRequest)
     ingredient: Name
 
@@ -84,12 +104,22 @@ class PairingExplanationRequest(Request):
 class WhyNotRequest(PairingExplanationRequest):
     """A bottle that was not among the suggestions."""
 
+    model_config = ConfigDict(
+        json_schema_extra={"examples": [{"ingredient": "peach liqueur", "coffee": COFFEE_EXAMPLE}]}
+    )
+
     among: Annotated[list[Name] | None, Field(max_length=2000)] = None
     limit: Annotated[int, Field(ge=1, le=100)] = 10
 
 
 class WhatIfRequest(Request):
     """Two drinks to be told apart."""
+
+    model_config = ConfigDict(
+        json_schema_extra={
+            "examples": [{"was": {"pours": POURS_EXAMPLE}, "now": {"pours": LESS_EXAMPLE}}]
+        }
+    )
 
     was: DrinkRequest
     now: DrinkRequest

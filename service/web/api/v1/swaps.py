@@ -8,12 +8,17 @@ from starlette.responses import Response
 from service.counter.swap import swap
 from service.counter.swap_json import swap_json
 from service.web.answers import json_answer
+from service.web.api.v1.responses import Replacements, Rescue
 from service.web.api.v1.swap_requests import SwapRequest
 from service.web.deps import KnownHere
 
 router = APIRouter(tags=["drinks"])
 
 
-@router.post("/swaps", summary="Replacements for a bottle; with a drink, all new amounts")
+@router.post(
+    "/swaps",
+    summary="Replacements for a bottle; with a drink, all new amounts",
+    responses={200: {"model": Replacements | Rescue}},
+)
 async def replace(known: KnownHere, asked: SwapRequest) -> Response:
     return json_answer(swap_json(known, swap(known, asked.question())))

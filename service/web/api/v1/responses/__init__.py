@@ -3,6 +3,7 @@
 from service.web.api.v1.responses.balance import Measured
 from service.web.api.v1.responses.common import Answer
 from service.web.api.v1.responses.dataset import Health, IngredientEvidence, IngredientPage
+from service.web.api.v1.responses.explanations import Explanation, WhatIf, WhyNot
 from service.web.api.v1.responses.graph import Graph
 from service.web.api.v1.responses.pairings import Affinities, CoffeeReading, Pairings
 from service.web.api.v1.responses.physics import BedCurve, StirCurve
@@ -11,6 +12,7 @@ from service.web.api.v1.responses.problems import (
     Problem,
     ProblemKind,
 )
+from service.web.api.v1.responses.swaps import Replacements, Rescue
 
 __all__ = [
     "PROBLEM_RESPONSES",
@@ -18,6 +20,7 @@ __all__ = [
     "Answer",
     "BedCurve",
     "CoffeeReading",
+    "Explanation",
     "Graph",
     "Health",
     "IngredientEvidence",
@@ -26,5 +29,9 @@ __all__ = [
     "Pairings",
     "Problem",
     "ProblemKind",
+    "Replacements",
+    "Rescue",
     "StirCurve",
+    "WhatIf",
+    "WhyNot",
 ]

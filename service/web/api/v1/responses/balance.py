@@ -125,16 +125,21 @@ class VerdictProbability(Answer):
     outside: float = Field(ge=0, le=1)
 
 
-class Moment(Answer):
-    """The drink at one moment: its state, and where it stands against the band."""
+class Standing(Answer):
+    """Where a drink stands against the band of balance."""
 
-    state: State
     verdict: Verdict
     words: str = Field(description="empty where nothing leans")
     distance: Interval = Field(description="from the band's border; below 0 is inside")
     probability: VerdictProbability
     style: str
     warning: str | None
+
+
+class Moment(Standing):
+    """The drink at one moment: its state, and where it stands against the band."""
+
+    state: State
 
 
 class ThroughBed(Answer):

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Any
+from typing import Annotated, Any
 
 from pydantic import BaseModel, ConfigDict, Field
 
@@ -27,6 +27,11 @@ class Answer(BaseModel):
         defer_build=True,
         json_schema_extra=_open_to_more,
     )
+
+
+ModelNumbers = Annotated[
+    dict[str, float], Field(description="by the model's own names, which change with the model")
+]
 
 
 class Interval(Answer):

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from typing import Annotated
-
 from pydantic import Field
 
 from service.aroma.vocabulary import How
@@ -11,12 +9,7 @@ from service.ingredients.records import Process, Roast, Role, Species
 from service.recommend import Part
 from service.taste import Verdict
 from service.web.api.v1.responses.balance import Check, Remedy
-from service.web.api.v1.responses.common import Answer, Confidence, Interval
-
-Weights = Annotated[
-    dict[str, float],
-    Field(description="what each part counts for, as fitted; names change with the model"),
-]
+from service.web.api.v1.responses.common import Answer, Confidence, Interval, ModelNumbers
 
 
 class Understood(Answer):
@@ -94,7 +87,7 @@ class Affinities(Answer):
     """The pairs that were asked for, in the same order."""
 
     dataset_version: str
-    weights: Weights
+    weights: ModelNumbers
     affinities: list[PairAffinity]
 
 
@@ -151,5 +144,5 @@ class Pairings(Answer):
 
     dataset_version: str
     coffee: CoffeeReading
-    weights: Weights
+    weights: ModelNumbers
     pairings: Suggestions
