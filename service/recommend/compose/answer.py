@@ -154,8 +154,7 @@ def _bottles(bench: Bench, pick: Pick) -> tuple[Index, Vector]:
     finishes = bench.space.finishes
     rows = [
         *block.rows(np.array([pick.group]))[0].tolist(),
-        *finishes.bitters[pick.set].tolist(),
-        int(finishes.salines[pick.set]),
+        *finishes.rows(np.array([pick.option]))[0].tolist(),
     ]
     amounts = [*block.amounts_ml[pick.body].tolist(), *finishes.amounts_ml[pick.option].tolist()]
     there = [(row, amount) for row, amount in zip(rows, amounts, strict=True) if row != NONE]

@@ -67,7 +67,7 @@ class Cells:
     boxes : what each cell adds to a body
     drinks, drinks_from : option * doses + dose of every drink, by cells of the last level in turn
     finishes : the same partitions of the options alone; `finish_of` a cell is its cell there
-    sets, sets_from : the sets in each of the last cells of `finishes`, in turn
+    choices, choices_from : the choices of bitters in each last cell of `finishes`, in turn
     """
 
     tree: Tree
@@ -76,13 +76,13 @@ class Cells:
     drinks_from: Index
     finishes: Tree
     finish_of: Index
-    sets: Index
-    sets_from: Index
+    choices: Index
+    choices_from: Index
 
     def tops(self, scores: Vector) -> Vector:
-        """The best score of any set in each cell of the finishes; from (groups, sets)."""
-        by_set = scores[:, self.sets]
-        return self.finishes.best_within(np.maximum.reduceat(by_set, self.sets_from[:-1], axis=1))
+        """The best score of any choice in each cell of the finishes; from (groups, choices)."""
+        each = scores[:, self.choices]
+        return self.finishes.best_within(np.maximum.reduceat(each, self.choices_from[:-1], axis=1))
 
 
 def build_cells(space: Space) -> Cells:
@@ -91,7 +91,7 @@ def build_cells(space: Space) -> Cells:
     parts, alone = _partitions(space, len(doses)), _partitions(space, 1)
     tree, of_finishes = _tree(parts), _tree(alone)
     drinks, drinks_from = _members(parts[-1], np.arange(parts[-1].size))
-    sets, sets_from = _members(alone[-1], finishes.set_of)
+    choices, choices_from = _members(alone[-1], finishes.choice_of)
     boxes = [_boxes(part, finishes.contents, doses) for part in parts]
     finish_of = []
     for part, single, first in zip(parts, alone, of_finishes.levels, strict=False):
@@ -109,8 +109,8 @@ def build_cells(space: Space) -> Cells:
         drinks_from=drinks_from,
         finishes=of_finishes,
         finish_of=np.concatenate(finish_of),
-        sets=sets,
-        sets_from=sets_from,
+        choices=choices,
+        choices_from=choices_from,
     )
 
 

@@ -10,7 +10,7 @@ from service.ingredients.records import Ingredient
 from service.kit import OutOfRange
 from service.recommend.compose.answer import Composed, Composition, composition_of
 from service.recommend.compose.exhaust import every_drink
-from service.recommend.compose.problem import MOST_DRINKS, Problem, Stop
+from service.recommend.compose.problem import MOST_DRINKS, MOST_GROUPS, Problem, Stop
 from service.recommend.compose.rack import build_rack
 from service.recommend.compose.refusal import refusal
 from service.recommend.compose.search import bench_for, best_first
@@ -62,6 +62,12 @@ def _answer(
     space = build_space(problem, build_rack(problem))
     if not space.size:
         return None
+    if space.groups > MOST_GROUPS:
+        raise OutOfRange(
+            f"{space.groups:,} sets of bottles are more than can be searched at once "
+            f"({MOST_GROUPS:,}); name fewer syrups, or allow one modifier",
+            field="shelf",
+        )
     bench = bench_for(problem, space)
     if every:
         found = every_drink(bench, limit, lambda done, total: tell(Progress(0, done / total)), stop)

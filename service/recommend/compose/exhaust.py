@@ -16,7 +16,7 @@ from service.recommend.compose.glass import in_glass, worth
 from service.recommend.compose.opening import TIE, Bench
 from service.recommend.compose.problem import Stop
 from service.recommend.compose.rack import Index, Vector
-from service.recommend.compose.score import BlockScores, set_scores
+from service.recommend.compose.score import BlockScores, choice_scores
 from service.recommend.compose.search import Found, Pick, bodies_of_groups
 
 # So many at once stay in the processor's near memory; more or fewer were slower.
@@ -56,8 +56,8 @@ def score_portion(bench: Bench, scores: BlockScores, groups: Index) -> Vector:
     amount: Vector = by_body.reshape(*held.shape[1:], *each)
     in_stock = (block.amounts_ml <= space.rack.most_ml[rows][:, None, :] + TIE).all(axis=2)
     amount[~in_stock] = -np.inf
-    of_sets = set_scores(space.rack, finishes, *scores.of(groups))
-    amount += of_sets[:, finishes.set_of][:, None, :, None]
+    of_choices = choice_scores(space.rack, finishes, *scores.of(groups))
+    amount += of_choices[:, finishes.choice_of][:, None, :, None]
     return amount
 
 
@@ -91,7 +91,7 @@ def _best_picks(
             found += _best(group, table, set_of, np.arange(len(set_of)))
             continue
         each = [_best(group, table, set_of, np.flatnonzero(set_of == s))
-                for s in range(int(set_of.max()) + 1)]  # fmt: skip
+                for s in range(bench.space.finishes.sets)]  # fmt: skip
         several = sorted((p for best in each for p in best), key=lambda p: (-p[0], p[1]))
         found += several[:limit]
     return found

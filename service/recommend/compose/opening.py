@@ -19,7 +19,7 @@ from service.recommend.compose.glass import in_glass, worth
 from service.recommend.compose.problem import Problem
 from service.recommend.compose.queue import Nodes
 from service.recommend.compose.rack import COST, Index, Rack, Vector
-from service.recommend.compose.score import BlockScores, most_with_bitters, set_scores
+from service.recommend.compose.score import BlockScores, choice_scores, most_with_bitters
 from service.recommend.compose.space import NONE, Block, Space
 
 GROUP, CELL, DRINK, EXACT = range(4)
@@ -89,9 +89,9 @@ def first_nodes(bench: Bench) -> Nodes:
         for scores in bench.block_scores
     ]
     bound = np.concatenate(bounds)
-    number = np.arange(len(bound))
-    nothing = np.zeros_like(number)
-    return Nodes(np.full_like(number, GROUP), number, nothing, nothing, bound)
+    number = np.arange(len(bound), dtype=np.int32)
+    nothing = np.zeros(len(bound), dtype=np.int16)
+    return Nodes(np.full(len(bound), GROUP, dtype=np.int8), number, nothing, nothing, bound)
 
 
 def open_groups(bench: Bench, groups: Index) -> list[Nodes]:
@@ -132,9 +132,9 @@ def open_drinks(bench: Bench, nodes: Nodes) -> Nodes:
     parent, member = _spread(cells.drinks_from[cell], cells.drinks_from[cell + 1])
     drink = cells.drinks[member]
     group = nodes.group[parent]
-    sets = bench.space.finishes.set_of[drink // len(bench.space.doses_g)]
+    choice = bench.space.finishes.choice_of[drink // len(bench.space.doses_g)]
     amount = nodes.bound - bench.top(nodes.group, nodes.item)
-    bound = bench.scores[bench.place[group], sets] + amount[parent]
+    bound = bench.scores[bench.place[group], choice] + amount[parent]
     return Nodes(np.full_like(drink, DRINK), group, nodes.body[parent], drink, bound)
 
 
@@ -144,19 +144,19 @@ def work_out(bench: Bench, nodes: Nodes) -> Nodes:
     option, dose = np.divmod(nodes.item, len(space.doses_g))
     held = bench.held(nodes) + space.finishes.contents[:, option]
     glass = in_glass(bench.forecast, problem.band, held, space.doses_g[dose])
-    score = bench.scores[bench.place[nodes.group], space.finishes.set_of[option]]
+    score = bench.scores[bench.place[nodes.group], space.finishes.choice_of[option]]
     score = score + worth(glass, problem.limits, problem.weights)
     bench.opened.drinks += len(score)
     return Nodes(np.full_like(nodes.kind, EXACT), nodes.group, nodes.body, nodes.item, score)
 
 
 def _learn(bench: Bench, scores: BlockScores, groups: Index) -> None:
-    """Keep what the bottles of groups are worth with every set, and the best of each cell."""
-    of_sets = set_scores(bench.space.rack, bench.space.finishes, *scores.of(groups))
-    tops = bench.cells.tops(of_sets)
+    """Keep what groups are worth with every choice of bitters, and the best of each cell."""
+    found = choice_scores(bench.space.rack, bench.space.finishes, *scores.of(groups))
+    tops = bench.cells.tops(found)
     start, end = bench.learnt, bench.learnt + len(groups)
-    bench.scores, bench.tops = _room(bench.scores, of_sets, end), _room(bench.tops, tops, end)
-    bench.scores[start:end], bench.tops[start:end] = of_sets, tops
+    bench.scores, bench.tops = _room(bench.scores, found, end), _room(bench.tops, tops, end)
+    bench.scores[start:end], bench.tops[start:end] = found, tops
     bench.place[groups] = np.arange(start, end)
     bench.learnt = end
 

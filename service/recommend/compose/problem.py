@@ -19,6 +19,8 @@ from service.taste import Band
 
 MOST_DRINKS: Final = 50
 MOST_OF_A_KIND: Final = 2
+# A search keeps some 150 bytes of each set of jigger bottles: so many are 90 MB.
+MOST_GROUPS: Final = 600_000
 LEAST_DOSE_G, MOST_DOSE_G = 10, 20
 FREE_DOSES_G: Final = tuple(float(g) for g in range(LEAST_DOSE_G, MOST_DOSE_G + 1))
 

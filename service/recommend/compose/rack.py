@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from functools import lru_cache
 from statistics import median
-from typing import Final
+from typing import Any, Final
 
 import numpy as np
 from numpy.typing import NDArray
@@ -19,7 +19,7 @@ from service.recommend.compose.problem import Bottle, Limits, Problem
 from service.recommend.weights import Weights
 
 Vector = NDArray[np.float64]
-Index = NDArray[np.intp]
+Index = NDArray[np.signedinteger[Any]]
 Mask = NDArray[np.bool_]
 
 # What a mL of a bottle brings: grams, then mg of bitterness, mg of caffeine at most, and money.

@@ -114,8 +114,8 @@ def block_scores(problem: Problem, rack: Rack, block: Block) -> BlockScores:
     return BlockScores(block, bodies, base_beside, set_beside)
 
 
-def set_scores(rack: Rack, finishes: Finishes, bodies: BodyScores, beside: Vector) -> Vector:
-    """The exact score of bodies with every set of bitters and saline; (groups, sets)."""
+def choice_scores(rack: Rack, finishes: Finishes, bodies: BodyScores, beside: Vector) -> Vector:
+    """The exact score of bodies with every choice of bitters; (groups, choices)."""
     bitters = rack.places[Role.BITTERS]
     start = int(bitters[0]) if len(bitters) else 0
     first, second = np.where(finishes.bitters == NONE, NONE, finishes.bitters - start).T

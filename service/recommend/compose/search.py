@@ -85,9 +85,10 @@ def bench_for(problem: Problem, space: Space) -> Bench:
     """Everything worked out that a search of a space starts from."""
     rack, blocks = space.rack, space.blocks
     nothing = len(rack.bottles)
+    # Short integers, because there may be half a million groups.
     rows = [
         np.pad(
-            block.rows(np.arange(block.first, block.first + block.count)),
+            block.rows(np.arange(block.first, block.first + block.count)).astype(np.int16),
             ((0, 0), (0, 4 - block.parts)),
             constant_values=nothing,
         )
@@ -102,10 +103,10 @@ def bench_for(problem: Problem, space: Space) -> Bench:
         forecast=fit_forecast(problem.preparation, problem.bed, problem.priors, problem.doses_g),
         cells=build_cells(space),
         rows=np.concatenate(rows),
-        first_amount=np.repeat(begins, [block.count for block in blocks]),
+        first_amount=np.repeat(begins, [block.count for block in blocks]).astype(np.int32),
         amounts_ml=np.concatenate(amounts),
         contents=np.append(rack.contents.T, np.zeros((1, len(rack.contents))), axis=0),
-        place=np.full(space.groups, -1, dtype=np.intp),
+        place=np.full(space.groups, -1, dtype=np.int32),
     )
 
 
@@ -186,10 +187,9 @@ class Search:
         """Remember the best exact drinks: of each group, or of each set where groups may repeat."""
         option, dose = np.divmod(drinks.item, len(self.bench.space.doses_g))
         sets = self.bench.space.finishes.set_of[option]
-        repeat = self.bench.problem.variety.repeat_pairs
-        owners = (
-            drinks.group * len(self.bench.space.finishes.salines) + sets if repeat else drinks.group
-        )
+        owners = drinks.group.astype(np.int64)
+        if self.bench.problem.variety.repeat_pairs:
+            owners = owners * self.bench.space.finishes.sets + sets
         for i in _best_of_each(drinks.bound, owners).tolist():
             pick = Pick(int(drinks.group[i]), int(sets[i]), int(drinks.body[i]), int(option[i]),
                         int(dose[i]))  # fmt: skip

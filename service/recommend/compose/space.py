@@ -57,20 +57,29 @@ class Block:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Finishes:
-    """Every set of bitters and saline, and every way to measure each.
+    """Every way to measure bitters and saline: the options.
 
-    bitters : (sets, 2) rows of the rack or NONE; salines : (sets,)
+    bitters : (choices, 2) rows of the rack or NONE
+    choice_of : (options,) the choice of bitters; saline_of : (options,) a row or NONE
+    set_of : (options,) a number for the two together, all bottles of the finish
     amounts_ml : (options, 3) of the two bitters and the saline
-    set_of : (options,); options of one set lie together, from `starts[set]`
     contents : (9, options)
     """
 
     bitters: Index
-    salines: Index
-    amounts_ml: Vector
+    choice_of: Index
+    saline_of: Index
     set_of: Index
-    starts: Index
+    amounts_ml: Vector
     contents: Vector
+
+    @property
+    def sets(self) -> int:
+        return int(self.set_of[-1]) + 1
+
+    def rows(self, options: Index) -> Index:
+        """The rack's rows of the bitters and the saline of options; (options, 3)."""
+        return np.column_stack([self.bitters[self.choice_of[options]], self.saline_of[options]])
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -166,35 +175,28 @@ def _amounts_of(rack: Rack, rows: list[int]) -> tuple[float, ...]:
 def _finishes(problem: Problem, rack: Rack) -> Finishes:
     bitters = bottle_sets(problem, rack, Role.BITTERS, problem.shape.bitters)
     salines = bottle_sets(problem, rack, Role.SEASONING, (0, int(problem.shape.saline)))
-    sets = list(product(bitters, salines))
     amounts: list[tuple[float, float, float]] = []
-    set_of: list[int] = []
-    starts: list[int] = []
-    for place, (chosen, saline) in enumerate(sets):
-        starts.append(len(amounts))
+    places: list[tuple[int, int, int]] = []
+    sets = product(enumerate(bitters), salines)
+    for number, ((choice, chosen), saline) in enumerate(sets):
         measures = [rack.amounts_ml[row] for row in (*chosen, *saline)]
         for each in product(*measures):
             first, second = (*each[: len(chosen)], 0.0, 0.0)[:2]
             amounts.append((first, second, each[-1] if saline else 0.0))
-            set_of.append(place)
-    pairs = [(*chosen, NONE, NONE)[:2] for chosen, _ in sets]
-    single = [saline[0] if saline else NONE for _, saline in sets]
-    return _with_contents(
-        rack,
-        np.array(pairs, dtype=np.intp).reshape(-1, 2),
-        np.array(single, dtype=np.intp),
-        np.array(amounts, dtype=np.float64).reshape(-1, 3),
-        np.array(set_of, dtype=np.intp),
-        np.array([*starts, len(amounts)], dtype=np.intp),
+            places.append((choice, saline[0] if saline else NONE, number))
+    table = np.array(places, dtype=np.intp).reshape(-1, 3)
+    pairs = [(*chosen, NONE, NONE)[:2] for chosen in bitters]
+    finishes = Finishes(
+        bitters=np.array(pairs, dtype=np.intp).reshape(-1, 2),
+        choice_of=table[:, 0],
+        saline_of=table[:, 1],
+        set_of=table[:, 2],
+        amounts_ml=np.array(amounts, dtype=np.float64).reshape(-1, 3),
+        contents=np.zeros((len(rack.contents), len(amounts))),
     )
-
-
-def _with_contents(
-    rack: Rack, bitters: Index, salines: Index, amounts: Vector, set_of: Index, starts: Index
-) -> Finishes:
-    rows = np.column_stack([bitters, salines])[set_of]
-    contents = np.zeros((len(rack.contents), len(amounts)))
+    rows = finishes.rows(np.arange(len(amounts)))
     for column in range(3):
         there = rows[:, column] != NONE
-        contents[:, there] += amounts[there, column] * rack.contents[:, rows[there, column]]
-    return Finishes(bitters, salines, amounts, set_of, starts, contents)
+        held = finishes.amounts_ml[there, column] * rack.contents[:, rows[there, column]]
+        finishes.contents[:, there] += held
+    return finishes
