@@ -102,8 +102,7 @@ def open_groups(bench: Bench, groups: Index) -> list[Nodes]:
         block = scores.block
         mine = groups[(groups >= block.first) & (groups < block.first + block.count)]
         if len(mine):
-            _learn(bench, scores, mine)
-            found.append(_bodies(bench, block, mine))
+            found.append(_bodies(bench, scores, mine))
     return found
 
 
@@ -170,8 +169,9 @@ def _room(table: Vector, rows: Vector, end: int) -> Vector:
     return longer
 
 
-def _bodies(bench: Bench, block: Block, groups: Index) -> Nodes:
-    rack, widest = bench.space.rack, bench.cells.tree.levels[1]
+def _bodies(bench: Bench, scores: BlockScores, groups: Index) -> Nodes:
+    """The bodies of groups of one block; what is learnt of a group waits until some body fits."""
+    block, rack, widest = scores.block, bench.space.rack, bench.cells.tree.levels[1]
     rows = block.rows(groups)
     held = np.zeros((len(rack.contents), len(groups), len(block.amounts_ml)))
     for part, amounts in zip(rows.T, block.amounts_ml.T, strict=True):
@@ -181,7 +181,11 @@ def _bodies(bench: Bench, block: Block, groups: Index) -> Nodes:
     bench.opened.cells += most.size
     in_stock = (block.amounts_ml <= rack.most_ml[rows][:, None, :] + TIE).all(axis=2)
     most[~in_stock] = -np.inf
-    most += bench.tops[bench.place[groups]][:, None, bench.cells.finish_of[:widest]]
+    possible = most.max(axis=(1, 2)) > -np.inf
+    groups, most = groups[possible], most[possible]
+    if len(groups):
+        _learn(bench, scores, groups)
+        most += bench.tops[bench.place[groups]][:, None, bench.cells.finish_of[:widest]]
     group, body, cell = (axis.ravel() for axis in np.indices(most.shape))
     return Nodes(np.full_like(cell, CELL), groups[group], body, cell, most.ravel())
 
