@@ -12,8 +12,10 @@ from service.recommend.weights import Weights
 
 # Scores that differ by less than this are a tie, and ties go by id.
 TIE = 1e-12
-# How many are scored at first, for each place in the list, and at once after that.
-FIRST, AT_ONCE = 6, 256
+# How many are scored at first: so many, and so many more for each place in the list.
+FIRST, FOR_EACH = 60, 4
+# How many are scored at once after that.
+AT_ONCE = 256
 
 
 def best_of(
@@ -24,7 +26,9 @@ def best_of(
     The same as scoring every candidate: who is left out has a bound below the last of the list.
     """
     bounds = most_possible(knowledge, pool, aroma, weights)
-    tried, parts = _score(knowledge, pool, aroma, weights, _highest(bounds, FIRST * limit))
+    tried, parts = _score(
+        knowledge, pool, aroma, weights, _highest(bounds, FIRST + FOR_EACH * limit)
+    )
     while True:
         left = bounds >= _last_score(parts, limit) - 2.0 * TIE
         left[tried] = False

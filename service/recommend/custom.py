@@ -153,7 +153,7 @@ def _relatives(
         same_style[is_anchor, columns] = 0.0
         weighed = (
             settings.own * itself
-            + settings.aroma * likeness(np.asarray(space.notes[rows] @ notes.T), settings)
+            + settings.aroma * likeness(space.notes[rows].toarray() @ notes.T, settings)
             + settings.style * _rows_sum_to_one(same_style)
             + settings.usage * _rows_sum_to_one(usage)
         )

@@ -1,9 +1,9 @@
 """A long list of candidates made ready, so that the best are found without scoring them all.
 
-Echo is exact for every candidate: one sparse product over the pool's own rows. For the other
-three parts each candidate carries a short sketch, from which one small dense product gives a
-score that no candidate can exceed; `service.recommend.best` scores exactly those few that this
-bound leaves in the running. Contrast and custom are inner products of a row of the candidate and
+One sparse product over the pool's own rows gives the echo of every candidate but for rounding.
+For the other three parts each candidate carries a short sketch, from which one small dense
+product gives what no candidate can exceed; `service.recommend.best` scores exactly those few that
+this bound leaves in the running. Contrast and custom are inner products of a row of the candidate and
 a vector of the aroma. Both are split into what lies in a small common subspace and what is
 beyond it, and the latter adds at most the product of the two lengths (Cauchy and Schwarz).
 """
@@ -23,12 +23,12 @@ from service.recommend.weights import Weights
 Sketch = NDArray[np.float32]
 # Dimensions kept of custom and of contrast: our choice, by `benchmarks/scale.py`. Fewer leave
 # more candidates to score exactly, more make the first pass longer.
-CUSTOM_DIMENSIONS, CONTRAST_DIMENSIONS = 40, 20
+CUSTOM_DIMENSIONS, CONTRAST_DIMENSIONS = 32, 16
 # Rows from which the subspaces are found, and rows sketched at once.
 SAMPLE, AT_ONCE = 2048, 4096
-# Rounding up to 32 bits, and the error of a 32-bit inner product of some 64 terms, both with
-# room to spare (Higham 2002, Accuracy and Stability of Numerical Algorithms, section 3.1).
-UP, ROUNDING = 1.0 + 2.0**-22, 2.0**-16
+# Rounds up to 32 bits whatever is positive.
+UP = 1.0 + 2.0**-22
+UNIT = 2.0**-24
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -36,11 +36,11 @@ class Pool:
     """Candidates ready to be ranked against any aroma.
 
     rows : rows of the space, rising
-    notes : sparse (candidates x descriptors), the space's rows
+    notes : sparse (candidates x descriptors), the space's rows in 32 bits
     custom_basis, contrast_basis : (anchors, dimensions), columns of length 1 at right angles
     sketch : (candidates, all dimensions and three bounds): custom and contrast in their bases,
         the lengths of what is beyond them, and the longest step to a bridge
-    longest : the greatest length of a row of the sketch
+    longest : the greatest length of a row of the sketch (a row of notes has length 1)
     """
 
     rows: Rows
@@ -82,7 +82,7 @@ def pool_of_rows(knowledge: Knowledge, rows: Iterable[int] | Rows) -> Pool:
     longest = float(np.sqrt((sketch.astype(float) ** 2).sum(axis=1).max(initial=0.0)))
     return Pool(
         rows=chosen,
-        notes=knowledge.space.notes[chosen],
+        notes=knowledge.space.notes[chosen].astype(np.float32),
         custom_basis=custom_basis,
         contrast_basis=contrast_basis,
         sketch=sketch,
@@ -101,9 +101,20 @@ def most_possible(knowledge: Knowledge, pool: Pool, aroma: Aroma, weights: Weigh
         near_custom[0], near_contrast[0], beyond_custom, beyond_contrast,
         [max(weights.bridge, 0.0) * steps * UP],
     ])  # fmt: skip
-    rest = pool.sketch @ asked.astype(np.float32)
-    slack = ROUNDING * pool.longest * float(np.linalg.norm(asked))
-    return np.asarray(pool.notes @ weighed_notes(aroma, weights) + rest + slack)
+    loud = weighed_notes(aroma, weights)
+    bound = pool.notes @ loud.astype(np.float32)
+    bound += pool.sketch @ asked.astype(np.float32)
+    slack = _rounding(loud, 1.0) + _rounding(asked, pool.longest)
+    return np.asarray(bound + np.float64(slack))
+
+
+def _rounding(vector: Vector, longest: float) -> float:
+    """The most by which a 32-bit inner product with the vector may be off, and twice that.
+
+    Source: Higham 2002, Accuracy and Stability of Numerical Algorithms, section 3.1; the two
+    roundings to 32 bits and the sum of two such products are the four terms more.
+    """
+    return 2.0 * (len(vector) + 4) * UNIT * longest * float(np.linalg.norm(vector))
 
 
 def _custom_rows(knowledge: Knowledge) -> Callable[[Rows], Matrix]:
