@@ -15,7 +15,7 @@ from service.counter.measure import Measure, Measured, poured
 from service.counter.readings import METHODS
 from service.counter.standard import checks_of
 from service.counter.suggest import bed_of
-from service.drink import DEFAULT_COUNTRY, STANDARD_DRINK_G, Drink, read_many
+from service.drink import DEFAULT_COUNTRY, STANDARD_DRINK_G, Drink, read, read_many
 from service.ingredients import CoffeeProfile
 from service.ingredients.records import Grind, Process, Roast, Species, SpecPour
 from service.kit import BadData
@@ -23,7 +23,6 @@ from service.liquid import Preparation, Stirring
 
 _KINDS: Final = {word: kind for kind, word in METHODS.items()}
 _WORDS: Final = {"roast": Roast, "process": Process, "species": Species, "grind": Grind}
-READING_DRAWS: Final = 1_000
 
 
 def coffee_of(spec: SpecDraft, kept: BarCoffee | None) -> Coffee | None:
@@ -91,6 +90,14 @@ def measure_many(known: Known, every: Sequence[Measure]) -> list[Measured]:
     readings = read_many(drinks, known.band, priors=known.priors) if drinks else []
     sweet, bitter = checks_of(known.band, readings) if readings else ([], [])
     return [Measured(*four) for four in zip(drinks, readings, sweet, bitter, strict=True)]
+
+
+def measured_alone(known: Known, asked: Measure) -> Measured:
+    """One drink read with all its draws, without looking for remedies."""
+    drink = drink_of(known, asked)
+    reading = read(drink, known.band, priors=known.priors, country=asked.country)
+    (sweet,), (bitter,) = checks_of(known.band, [reading])
+    return Measured(drink, reading, sweet, bitter)
 
 
 def poured_of(asked: Measure, coffee: Coffee | None) -> Poured:

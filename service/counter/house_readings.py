@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
+from functools import lru_cache
 
 from service.bar import (
     BarCoffee,
@@ -23,12 +24,13 @@ from service.counter.house_drinks import (
     made_of,
     measure_many,
     measure_of,
+    measured_alone,
     poured_of,
 )
 from service.counter.house_known import House
 from service.counter.house_trials import learning_in, learnt_known
 from service.counter.known import Known
-from service.counter.measure import Measure, Measured, measure
+from service.counter.measure import Measure, Measured
 from service.kit import BadData, ServiceError
 from service.recommend.explain import Explanation
 
@@ -49,12 +51,12 @@ class SpecAsked:
         return self.sheet.spec
 
     def measured(self) -> Measured:
-        """Its reading before and after the coffee, with remedies."""
-        return measure(self.known, self.asked)
+        """Its reading before and after the coffee."""
+        return _measured(self.known, _Asked(self.asked))
 
     def explained(self) -> Explanation:
         """Its three lengths."""
-        return explain_poured(self.known, poured_of(self.asked, self.coffee))
+        return _explained(self.known, _Asked(self.asked), self.coffee)
 
 
 def spec_asked(unit: Unit, house: House, spec_id: int, *, as_written: bool = False) -> SpecAsked:
@@ -109,3 +111,24 @@ def _read(known: Known, pairs: Sequence[tuple[int, Measure]]) -> dict[int, Measu
     for pair in pairs:
         found.update(_read(known, [pair]))
     return found
+
+
+@dataclass(frozen=True, slots=True)
+class _Asked:
+    """A question, alike where it asks the same."""
+
+    measure: Measure = field(compare=False)
+    words: str = field(init=False)
+
+    def __post_init__(self) -> None:
+        object.__setattr__(self, "words", repr(self.measure))
+
+
+@lru_cache(maxsize=256)
+def _measured(known: Known, asked: _Asked) -> Measured:
+    return measured_alone(known, asked.measure)
+
+
+@lru_cache(maxsize=256)
+def _explained(known: Known, asked: _Asked, coffee: Coffee | None) -> Explanation:
+    return explain_poured(known, poured_of(asked.measure, coffee))

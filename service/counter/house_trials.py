@@ -14,7 +14,6 @@ from typing import Any, Final
 from service.bar import Trial, Unit, list_trials
 from service.bed import Bed, BedLearning, BedTrial, Poured, TrialForecast, forecast_trial
 from service.bed import learn_bed as _learn_bed
-from service.bed import learning_curve as _learning_curve
 from service.counter.house_drinks import drink_of
 from service.counter.known import Known
 from service.counter.measure import Measure
@@ -118,22 +117,15 @@ def learning_in(unit: Unit, coffee_id: int | None = None) -> BedLearning:
     return learnt(bed_trials(unit), "" if coffee_id is None else str(coffee_id))
 
 
+@lru_cache(maxsize=64)
 def learnt_known(known: Known, learning: BedLearning) -> Known:
     """All that is known, with the bed as this bar's trials have shown it."""
-    return (
-        known
-        if not learning.retention.trials and not learning.drain.trials
-        else replace(known, priors=learning.priors)
-    )
+    if not learning.retention.trials and not learning.drain.trials:
+        return known
+    return replace(known, priors=learning.priors)
 
 
 @lru_cache(maxsize=64)
 def learnt(trials: Sequence[BedTrial], coffee: str = "") -> BedLearning:
     """Worked out once for the same trials."""
     return _learn_bed(trials, coffee=coffee)
-
-
-@lru_cache(maxsize=16)
-def learnt_step_by_step(trials: Sequence[BedTrial], coffee: str = "") -> tuple[BedLearning, ...]:
-    """What was known after no trial, one, two ..."""
-    return _learning_curve(trials, coffee=coffee)

@@ -3,18 +3,29 @@
 from fastapi import Depends, FastAPI
 
 from service.web.pages import (
+    batch,
+    blind_tests,
+    card,
     coffee,
+    coffees,
     dataset,
     drink,
+    guest,
     ingredients,
     instead,
     learning,
     login,
+    menu,
+    own,
     pairings,
     patterns,
     pictures,
     problems,
     rescue,
+    settings,
+    shelf,
+    shelf_bottle,
+    shopping,
     sources,
     spec,
     spec_edit,
@@ -31,7 +42,28 @@ from service.web.security import form_checked
 __all__ = ["install_pages"]
 
 # Pages of the bar's records.
-_RECORDS = (rescue, spec_list, spec_edit, spec, spec_versions, spec_pictures, tell, trial, learning)
+_RECORDS = (
+    rescue,
+    spec_list,
+    spec_edit,
+    spec,
+    spec_versions,
+    spec_pictures,
+    tell,
+    trial,
+    learning,
+    shelf,
+    shelf_bottle,
+    coffees,
+    batch,
+    card,
+    guest,
+    menu,
+    shopping,
+    settings,
+    own,
+    blind_tests,
+)
 _PAGES = (
     coffee,
     pairings,

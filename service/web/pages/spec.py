@@ -10,6 +10,7 @@ from starlette.requests import Request
 from starlette.responses import Response
 
 from service.bar import SpecStatus, Trial, Unit, list_trials, set_status
+from service.counter.coffees import Coffee
 from service.counter.house_known import House, house_in
 from service.counter.house_readings import SpecAsked, spec_asked
 from service.counter.known import Known
@@ -18,7 +19,9 @@ from service.ingredients.records import SpecPour
 from service.kit import BadData
 from service.taste import AXES
 from service.web.deps import KnownHere, LookHere, UnitHere
+from service.web.pages.coffee_form import CoffeeAsked
 from service.web.pages.drink import MomentRow, figures_of, moments_of
+from service.web.pages.drink_form import USUAL_SECONDS, DrinkAsked
 from service.web.pages.house import FormHere, go_to, poured_words, texts_of, whole
 from service.web.pages.pieces import (
     CautionLine,
@@ -91,6 +94,7 @@ class SpecPage:
     trials: tuple[TrialLine, ...]
     learnt: str
     acts: tuple[Option, ...]
+    try_address: str
 
 
 @router.get("/list/{spec_id:int}", include_in_schema=False)
@@ -152,6 +156,7 @@ def spec_page(unit: Unit, house: House, asked: SpecAsked, base: Known) -> SpecPa
         trials=tuple(_trials(list_trials(unit, spec_id=spec.id, counting_only=False))),
         learnt=_learnt_words(asked),
         acts=tuple(Option(str(s), act) for s, act in _ACTS.items() if s is not spec.status),
+        try_address=_try_address(asked),
     )
 
 
@@ -195,6 +200,17 @@ def _learnt_words(asked: SpecAsked) -> str:
     if not any(found):
         return "No trial has been measured yet: the figures rest on common practice alone."
     return f"The bed is foretold from {max(found)} measured trials of this bar."
+
+
+def _try_address(asked: SpecAsked) -> str:
+    """The same drink where its amounts can be moved, without touching the spec."""
+    seconds = asked.spec.preparation.get("seconds", USUAL_SECONDS)
+    return DrinkAsked(
+        tuple(asked.asked.pours),
+        CoffeeAsked(asked.coffee or Coffee(), {}),
+        asked.coffee is not None,
+        float(seconds),
+    ).address
 
 
 def _revision_words(asked: SpecAsked) -> str:

@@ -1,0 +1,156 @@
+"""Own ingredients: an infusion, a house vermouth; known by its notes, or as like another, but."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from http import HTTPStatus
+
+from fastapi import APIRouter
+from starlette.requests import Request
+from starlette.responses import Response
+
+from service.bar import (
+    OwnIngredient,
+    add_own_ingredient,
+    list_own_ingredients,
+    read_own_ingredient,
+    remove_own_ingredient,
+    rewrite_own_ingredient,
+)
+from service.counter.known import Known
+from service.ingredients.records import Role
+from service.kit import Conflict, ServiceError
+from service.web.deps import KnownHere, LookHere, UnitHere
+from service.web.pages.house import (
+    FormHere,
+    every_text,
+    go_to,
+    status_of,
+    texts_of,
+    whole,
+)
+from service.web.pages.own_form import ROLES, OwnForm, own_draft, own_form, own_texts
+from service.web.pages.rendering import page_answer
+from service.web.pages.telling import listed
+
+router = APIRouter()
+
+
+@dataclass(frozen=True, slots=True)
+class OwnLine:
+    """One own ingredient in the list."""
+
+    name: str
+    address: str
+    words: str
+
+
+@dataclass(frozen=True, slots=True)
+class OwnListPage:
+    """All of them."""
+
+    every: tuple[OwnLine, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class OwnPage:
+    """The form of one of them."""
+
+    title: str
+    action: str
+    version: str
+    form: OwnForm
+    names: tuple[str, ...]
+    problem: str
+    remove: str
+
+
+@router.get("/own", include_in_schema=False)
+def every_own(request: Request, known: KnownHere, unit: LookHere) -> Response:
+    """The list."""
+    page = OwnListPage(tuple(_line(known, each) for each in list_own_ingredients(unit)))
+    return page_answer(request, "own_list.html", page, section="shelf")
+
+
+@router.get("/own/new", include_in_schema=False)
+def new(request: Request, known: KnownHere) -> Response:
+    """An empty form."""
+    return _answer(request, known, None, own_form({"role": str(Role.MODIFIER)}, (), {}))
+
+
+@router.post("/own/new", include_in_schema=False)
+def add(request: Request, known: KnownHere, unit: UnitHere, form: FormHere) -> Response:
+    """A new one."""
+    draft, errors = own_draft(known, form, None)
+    if draft is not None:
+        try:
+            add_own_ingredient(unit, known.catalogue, draft)
+            return go_to("/own")
+        except ServiceError as error:
+            errors[_place(error)] = error.message
+    typed = own_form(texts_of(form), every_text(form, "allergen"), errors)
+    return _answer(request, known, None, typed, HTTPStatus.UNPROCESSABLE_ENTITY)
+
+
+@router.get("/own/{own_id}", include_in_schema=False)
+def one(request: Request, known: KnownHere, unit: LookHere, own_id: str) -> Response:
+    """One of them as it is written down."""
+    kept = read_own_ingredient(unit, own_id)
+    return _answer(request, known, kept, own_form(own_texts(known, kept), kept.allergens, {}))
+
+
+@router.post("/own/{own_id}", include_in_schema=False)
+def rewrite(
+    request: Request, known: KnownHere, unit: UnitHere, form: FormHere, own_id: str
+) -> Response:
+    """Correct it, or take it away where nothing uses it."""
+    given, kept = texts_of(form), read_own_ingredient(unit, own_id)
+    version = whole(given.get("version", ""), "version")
+    problem, status = "", HTTPStatus.UNPROCESSABLE_ENTITY
+    draft, errors = own_draft(known, form, kept)
+    try:
+        if given.get("act") == "remove":
+            remove_own_ingredient(unit, own_id, version)
+            return go_to("/own")
+        if draft is not None:
+            rewrite_own_ingredient(unit, known.catalogue, own_id, version, draft)
+            return go_to("/own")
+    except Conflict as error:
+        problem, status = error.message, status_of(error)
+    except ServiceError as error:
+        errors[_place(error)] = error.message
+    typed = own_form(given, every_text(form, "allergen"), errors)
+    return _answer(request, known, kept, typed, status, problem)
+
+
+def _place(error: ServiceError) -> str:
+    first = (error.field or "form").split(".")[0]
+    return {"like_id": "like", "composition": "abv"}.get(first, first)
+
+
+def _line(known: Known, own: OwnIngredient) -> OwnLine:
+    notes = listed(known.catalogue.descriptors[d].name for d in own.notes)
+    like = f"like {known.catalogue.ingredients[own.like_id].name}" if own.like_id else ""
+    words = "; ".join(filter(None, [str(own.role), like, notes]))
+    return OwnLine(own.name, f"/own/{own.id}", words)
+
+
+def _answer(
+    request: Request,
+    known: Known,
+    kept: OwnIngredient | None,
+    form: OwnForm,
+    status: HTTPStatus = HTTPStatus.OK,
+    problem: str = "",
+) -> Response:
+    every = known.catalogue.ingredients.values()
+    page = OwnPage(
+        title="An own ingredient" if kept is None else kept.name,
+        action="/own/new" if kept is None else f"/own/{kept.id}",
+        version="" if kept is None else str(kept.version),
+        form=form,
+        names=tuple(sorted(i.name for i in every if i.role in ROLES)),
+        problem=problem,
+        remove="" if kept is None else "Take it away",
+    )
+    return page_answer(request, "own.html", page, section="shelf", status=status)
