@@ -13,6 +13,7 @@ from service.cli import (
     affinity,
     backup,
     balance,
+    compose,
     data,
     explain,
     export,
@@ -38,6 +39,7 @@ app.command("pair")(pair.pair)
 app.command("balance")(balance.balance)
 app.command("ingredients")(ingredients.ingredients)
 app.command("affinity")(affinity.affinity)
+app.command("compose")(compose.compose)
 app.command("swap")(swap.swap_command)
 app.command("explain")(explain.explain)
 app.command("stir")(physics.stir)
