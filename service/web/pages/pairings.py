@@ -90,6 +90,7 @@ class PairingsPage:
     columns: tuple[Column, ...]
     weights: str
     coffee_address: str
+    compose_address: str
 
 
 @router.get("/pairings", include_in_schema=False)
@@ -133,6 +134,7 @@ def pairings_page(
             f"dataset {known.catalogue.version}"
         ),
         coffee_address=address("/", fields),
+        compose_address=address("/compose", fields),
     )
 
 

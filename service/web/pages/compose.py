@@ -1,0 +1,160 @@
+"""Brainstorm, whole: the best drinks of this shelf for a coffee, with amounts."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Final
+
+from fastapi import APIRouter
+from starlette.requests import Request
+from starlette.responses import Response
+
+from service.bar import Lattice as JiggerStep
+from service.counter.compose import ComposeAnswer, ComposedDrink, ComposeQuestion, OnShelf, compose
+from service.counter.compose_json import spoken_amount
+from service.counter.house_known import House, house_in
+from service.ingredients.records import Role
+from service.kit import ServiceError
+from service.recommend.compose import Measures, Step
+from service.web.deps import KnownHere, LookHere
+from service.web.pages.coffee import coffee_page
+from service.web.pages.coffee_form import (
+    CoffeeAsked,
+    CoffeeForm,
+    address,
+    coffee_asked,
+    coffee_fields,
+)
+from service.web.pages.pieces import VerdictMark
+from service.web.pages.rendering import page_answer
+from service.web.pages.telling import number, verdict_mark
+
+router = APIRouter()
+DRINKS: Final = 8
+EVERYTHING: Final = "everything"
+NARROW_SPACE: Final = "\u202f"
+_STEPS: Final = {
+    JiggerStep.FIVE_ML: Step.FIVE_ML,
+    JiggerStep.SEVEN_AND_A_HALF_ML: Step.SEVEN_AND_A_HALF_ML,
+    JiggerStep.QUARTER_OUNCE: Step.QUARTER_OUNCE,
+}
+
+
+@dataclass(frozen=True, slots=True)
+class DrinkCard:
+    """One drink: what is poured, whether it balances, and where to go on with it."""
+
+    title: str
+    lines: tuple[str, ...]
+    verdict: VerdictMark
+    glass: str
+    address: str
+
+
+@dataclass(frozen=True, slots=True)
+class ComposePage:
+    """The drinks of a coffee and a shelf, and how it is known that none is better."""
+
+    coffee: CoffeeForm
+    profile: str
+    fields: tuple[tuple[str, str], ...]
+    drinks: tuple[DrinkCard, ...]
+    shelf: str
+    proof: str
+    other_shelf: str
+    other_address: str
+    error: str
+    pairings_address: str
+
+
+@router.get("/compose", include_in_schema=False)
+def whole_drinks(request: Request, known: KnownHere, look: LookHere) -> Response:
+    """The best drinks from what stands on the shelf, or from every bottle known."""
+    asked = coffee_asked(request.query_params)
+    if asked.errors:
+        return coffee_page(request, asked)
+    house = house_in(look, known)
+    everything = request.query_params.get("from") == EVERYTHING or not house.standing
+    question = ComposeQuestion(
+        coffee=asked.coffee,
+        shelf=None if everything else tuple(_standing(house)),
+        limit=DRINKS,
+        measures=Measures(step=_STEPS[house.settings.lattice]),
+        country=house.settings.country,
+    )
+    try:
+        answer: ComposeAnswer | None = compose(house.known, question)
+        error = ""
+    except ServiceError as refused:
+        answer, error = None, refused.message
+    page = _page(asked, house, answer, everything=everything, error=error)
+    return page_answer(request, "compose.html", page, section="coffee")
+
+
+def _standing(house: House) -> list[OnShelf]:
+    """What is not out, with its price and stock; several bottles of a kind are one line each."""
+    return [
+        OnShelf(
+            b.ingredient,
+            None if b.price is None or not b.size_ml else float(b.price) / float(b.size_ml),
+            None if b.stock_ml is None else float(b.stock_ml),
+        )
+        for b in house.bottles
+        if not b.out and house.known.catalogue.ingredients[b.ingredient].role is not Role.GARNISH
+    ]
+
+
+def _page(
+    asked: CoffeeAsked,
+    house: House,
+    answer: ComposeAnswer | None,
+    *,
+    everything: bool,
+    error: str,
+) -> ComposePage:
+    fields = coffee_fields(asked.coffee)
+    shelf = [] if everything else [("from", EVERYTHING)]
+    drinks = () if answer is None else answer.drinks
+    measures = Measures() if answer is None else answer.question.measures
+    return ComposePage(
+        coffee=asked.form,
+        profile=asked.coffee.profile.name,
+        fields=tuple(fields),
+        drinks=tuple(_card(drink, fields, measures) for drink in drinks),
+        shelf="every bottle of the dataset" if everything else "what stands on your shelf",
+        proof="" if answer is None else _proof(answer),
+        other_shelf="What stands on my shelf" if everything else "Every bottle there is",
+        other_address=address("/compose", [*fields, *shelf]) if house.standing else "",
+        error=error,
+        pairings_address=address("/pairings", fields),
+    )
+
+
+def _card(drink: ComposedDrink, fields: list[tuple[str, str]], measures: Measures) -> DrinkCard:
+    pours = drink.composed.drink.pours
+    after = drink.measured.reading.after
+    poured = [("pour", f"{p.ingredient.id}={p.volume_ml:.6g}ml") for p in pours]
+    bottles = [p.ingredient.name for p in pours if p.ingredient.role in (Role.BASE, Role.MODIFIER)]
+    return DrinkCard(
+        title=" with ".join([bottles[0], " and ".join(bottles[1:])]),
+        lines=tuple(
+            f"{spoken_amount(p.ingredient, p.volume_ml, measures)} {p.ingredient.name}"
+            for p in pours
+        ),
+        verdict=verdict_mark(drink.measured.reading.balance_after),
+        glass=(
+            f"{number(after.volume_ml.mid, 2)} mL in the glass, "
+            f"{number(after.abv.mid * 100, 2)} % vol, "
+            f"about {number(after.caffeine_mg.mid, 2)} mg of caffeine"
+        ),
+        address=address("/drink", [*poured, *fields]),
+    )
+
+
+def _proof(answer: ComposeAnswer) -> str:
+    proof = answer.composition.certificate
+    possible = f"{proof.candidates:,}".replace(",", NARROW_SPACE)
+    return (
+        f"{possible} drinks were possible; these are proved to be the best of them, "
+        "no two with the same base and modifier."
+    )
