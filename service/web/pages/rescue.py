@@ -153,14 +153,15 @@ def _page(
 
 def _groups(house: House, harm: dict[str, tuple[str, ...]]) -> Iterator[TileGroup]:
     """Poured by the list first, what is out already at its head; then the shelf by role."""
-    poured = sorted(harm, key=lambda i: (i not in house.lacking, house.name_of(i)))
+    poured = sorted(harm, key=lambda i: (i not in house.lacking, house.name_of(i).casefold()))
     if poured:
         tiles = (_tile(house, each, f"in {listed(harm[each])}") for each in poured)
         yield TileGroup("On the list", tuple(tiles), folded=False)
     ingredients = house.known.catalogue.ingredients
     rest = {b.ingredient for b in house.bottles if b.ingredient in ingredients} - set(harm)
     for role, title in ROLE_TITLES.items():
-        names = sorted((i for i in rest if ingredients[i].role is role), key=house.name_of)
+        here = (i for i in rest if ingredients[i].role is role)
+        names = sorted(here, key=lambda i: house.name_of(i).casefold())
         if names:
             yield TileGroup(
                 f"{title} that no listed drink pours" if poured else title,

@@ -167,7 +167,7 @@ def _groups(house: House, harm: dict[str, tuple[str, ...]]) -> Iterator[ShelfGro
             if b.ingredient in ingredients and ingredients[b.ingredient].role is role
         ]  # fmt: skip
         if here:
-            ordered = sorted(here, key=lambda b: (house.name_of(b.ingredient), b.id))
+            ordered = sorted(here, key=lambda b: (house.name_of(b.ingredient).casefold(), b.id))
             yield ShelfGroup(title, tuple(_line(house, harm, b) for b in ordered))
     strange = [b for b in house.bottles if b.ingredient not in ingredients]
     if strange:

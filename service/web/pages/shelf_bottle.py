@@ -203,7 +203,7 @@ def _answer(
 ) -> Response:
     every = house.known.catalogue.ingredients.values()
     page = BottlePage(
-        title="A new bottle" if bottle is None else house.name_of(bottle.ingredient).capitalize(),
+        title="A new bottle" if bottle is None else house.name_of(bottle.ingredient),
         action="/shelf/new" if bottle is None else f"/shelf/{bottle.id}",
         version="" if bottle is None else str(bottle.version),
         form=form,
