@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 from statistics import median
 from typing import Any, Final
@@ -16,7 +16,7 @@ from service.ingredients.records import Ingredient, Role
 from service.kit import NotFound
 from service.recommend.affinity import Knowledge, parts_with_all
 from service.recommend.compose.problem import Bottle, Limits, Problem
-from service.recommend.weights import Weights
+from service.recommend.weights import BALANCED, Weights
 
 Vector = NDArray[np.float64]
 Index = NDArray[np.signedinteger[Any]]
@@ -121,19 +121,23 @@ def build_rack(problem: Problem) -> Rack:
     )
 
 
-@lru_cache(maxsize=4)
 def affinities_of_all(knowledge: Knowledge, weights: Weights) -> Vector:
-    """Affinity of every ingredient with every other, (n, n); worked out once."""
+    """Affinity of every ingredient with every other; (n, n)."""
+    apart, custom = _affinities_apart(knowledge, replace(weights, novelty=BALANCED))
+    # From tried to new only the weight of custom changes, so the slider moves without delay.
+    return np.asarray(apart + 2.0 * (1.0 - weights.novelty) * custom)
+
+
+@lru_cache(maxsize=2)
+def _affinities_apart(knowledge: Knowledge, weights: Weights) -> tuple[Vector, Vector]:
+    """The same without custom, and what custom adds at even weight; worked out once."""
     space = knowledge.space
-    rows = [
-        parts_with_all(knowledge, ingredient_aroma(space, i), weights).score
-        for i in space.ingredients
-    ]
-    table = np.array(rows)
+    rows = [parts_with_all(knowledge, ingredient_aroma(space, i), weights)
+            for i in space.ingredients]  # fmt: skip
+    custom = np.array([parts.custom for parts in rows])
+    apart = np.array([parts.score for parts in rows]) - custom
     # Symmetric to a rounding error; made so to the last bit, so that order never matters.
-    table = 0.5 * (table + table.T)
-    table.flags.writeable = False
-    return table
+    return 0.5 * (apart + apart.T), 0.5 * (custom + custom.T)
 
 
 def _rows_of(knowledge: Knowledge, ingredients: list[Ingredient]) -> Index:
