@@ -10,7 +10,7 @@ from service.web.errors import problem
 
 LARGEST_BODY = 1_048_576
 LARGEST_IMPORT = 64 * LARGEST_BODY
-IMPORT_PATHS = ("/import", "/restore")
+IMPORT_PATHS = ("/import", "/import/preview", "/restore")
 
 
 class BodyLimit:

@@ -4,6 +4,7 @@ from service.web.security.admission import (
     SignInFirst,
     WhoHere,
     admitted,
+    may_let_others_in,
     may_write,
     sign_in_problem,
 )
@@ -32,6 +33,7 @@ __all__ = [
     "forget",
     "form_checked",
     "keys_of",
+    "may_let_others_in",
     "may_write",
     "remember",
     "sign_in_problem",

@@ -23,6 +23,7 @@ _SIGN_IN: Final = (
     "`marc token new NAME` makes one"
 )
 _OTHER_SITE: Final = "a page of another site sent this; nothing was changed"
+_NOT_A_TOKEN: Final = "tokens are handed out and called in by staff that signed in, not by a token"
 _ONLY_READ: Final = "this token may only read; make one with the scope 'write'"
 
 WhoHere = Annotated[Who, Depends(who_of)]
@@ -47,6 +48,12 @@ def may_write(who: Who) -> None:
         raise SignInFirst
     if not who.may(Scope.WRITE):
         raise HTTPException(HTTPStatus.FORBIDDEN, _ONLY_READ)
+
+
+def may_let_others_in(who: Who) -> None:
+    """Refuses a token that would make or end tokens: it could outlive its own end."""
+    if who.by not in {By.LOCAL, By.STAFF}:
+        raise HTTPException(HTTPStatus.FORBIDDEN, _NOT_A_TOKEN)
 
 
 def sign_in_problem() -> Response:

@@ -44,11 +44,6 @@ class Who:
     def may(self, scope: Scope) -> bool:
         return scope in self.scopes
 
-    @property
-    def may_let_others_in(self) -> bool:
-        """Whether they may hand out tokens; a token may not, or it would outlive its end."""
-        return self.by in {By.LOCAL, By.STAFF}
-
 
 LOCAL: Final = Who(By.LOCAL, "local", frozenset(Scope))
 NOBODY: Final = Who(By.NOBODY, "nobody", frozenset())

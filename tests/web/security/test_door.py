@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 import pytest
 from fastapi.routing import APIRoute
 from fastapi.testclient import TestClient
@@ -31,7 +33,7 @@ def test_every_route_that_is_not_named_open_is_shut(door: TestClient) -> None:
     shut = [(m, p) for m, p in routes(door) if not is_open(p)]
     assert len(shut) > 20
     for method, path in shut:
-        answer = door.request(method, path.replace("{", "").replace("}", ""))
+        answer = door.request(method, re.sub(r"\{[^}]+\}", "1", path))
         assert answer.status_code == 401, (method, path)
         assert answer.headers["www-authenticate"] == "Bearer"
         assert answer.headers["content-type"] == "application/problem+json"

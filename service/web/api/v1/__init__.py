@@ -6,13 +6,23 @@ from service.web.api.document import operation_id
 from service.web.api.v1 import (
     affinities,
     balance,
+    bar,
+    blind_tests,
     coffees,
+    coffees_in_use,
+    compositions,
     explanations,
     graph,
+    guest,
     ingredients,
+    own_ingredients,
     pairings,
     physics,
+    shelf,
+    specs,
     swaps,
+    tonight,
+    trials,
 )
 from service.web.api.v1.responses import PROBLEM_RESPONSES
 
@@ -24,9 +34,19 @@ for part in (
     affinities,
     balance,
     physics,
+    compositions,
     swaps,
     explanations,
     graph,
+    shelf,
+    own_ingredients,
+    coffees_in_use,
+    specs,
+    tonight,
+    trials,
+    blind_tests,
+    guest,
+    bar,
 ):
     router.include_router(part.router)
 
