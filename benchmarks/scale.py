@@ -4,8 +4,9 @@
 
 For each size: the ten best modifiers for a coffee by all four parts, found without reasons and
 told with them; one product of the whole note matrix and a vector; scikit-learn's brute-force
-cosine neighbours on that same matrix. All on one thread, taken in turns, medians. Prints a table
-and draws `build/scale.svg`.
+cosine neighbours on that same matrix. All on one thread, taken in turns; medians of the time the
+processor spent, so that whatever else runs on the machine counts little. Prints a table and draws
+`build/scale.svg`.
 """
 
 from __future__ import annotations
@@ -18,7 +19,6 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any, Final
 
-import service  # noqa: F401  (first: it keeps numpy to one thread)
 from benchmarks.synthetic import Synthetic, breed
 from service.aroma import Aroma, coffee_aroma
 from service.counter.pictures import Picture, svg_of
@@ -53,9 +53,9 @@ class Row:
 def measure(catalogue: Catalogue, size: int) -> Row:
     """One row of the table."""
     synthetic = breed(catalogue, size)
-    start = time.perf_counter()
+    start = time.thread_time()
     pool = pool_of_rows(synthetic.knowledge, synthetic.of_role(Role.MODIFIER))
-    ready = time.perf_counter() - start
+    ready = time.thread_time() - start
     product, found, told, neighbours = _timings(synthetic, pool)
     return Row(
         ingredients=size,
@@ -66,14 +66,16 @@ def measure(catalogue: Catalogue, size: int) -> Row:
         neighbours_ms=neighbours,
         ready_s=ready,
         knowledge_bytes=_knowledge_bytes(synthetic) / size,
-        pool_bytes=(_bytes(pool.notes) + pool.sketch.nbytes + pool.rows.nbytes) / len(pool),
+        pool_bytes=(pool.notes.nbytes + pool.sketch.nbytes + pool.rows.nbytes) / len(pool),
     )
 
 
 def _timings(synthetic: Synthetic, pool: Pool) -> tuple[float, float, float, float]:
     from scipy import sparse
     from sklearn.neighbors import NearestNeighbors
+    from threadpoolctl import threadpool_limits  # type: ignore[import-untyped]
 
+    threadpool_limits(1)  # as the service runs
     knowledge = synthetic.knowledge
     notes, weights = knowledge.space.notes, knowledge.weights
     nearest = NearestNeighbors(n_neighbors=BEST, algorithm="brute", metric="cosine").fit(notes)
@@ -100,9 +102,9 @@ def coffees(synthetic: Synthetic) -> Iterator[Aroma]:
 
 
 def _milliseconds(work: Callable[..., Any], *given: Any) -> float:
-    start = time.perf_counter()
+    start = time.thread_time()
     work(*given)
-    return (time.perf_counter() - start) * 1e3
+    return (time.thread_time() - start) * 1e3
 
 
 def _knowledge_bytes(synthetic: Synthetic) -> int:

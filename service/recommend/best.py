@@ -13,7 +13,7 @@ from service.recommend.weights import Weights
 # Scores that differ by less than this are a tie, and ties go by id.
 TIE = 1e-12
 # How many are scored at first: so many, and so many more for each place in the list.
-FIRST, FOR_EACH = 60, 4
+FIRST, FOR_EACH = 16, 4
 # How many are scored at once after that.
 AT_ONCE = 256
 

@@ -143,20 +143,14 @@ def _relatives(
     anchor_style = np.append(style[anchor_rows], -1)
 
     def make(rows: Rows) -> Matrix:
+        weighed = settings.aroma * likeness(space.notes[rows].toarray() @ notes.T, settings)
+        same_style = (style[rows, np.newaxis] == anchor_style).astype(float)
         is_anchor = np.flatnonzero(column[rows] >= 0)
         columns = column[rows[is_anchor]]
-        itself = np.zeros((len(rows), len(anchors)))
-        itself[is_anchor, columns] = 1.0
-        usage = np.zeros_like(itself)
-        usage[is_anchor] = used_alike[columns]
-        same_style = (style[rows, np.newaxis] == anchor_style).astype(float)
         same_style[is_anchor, columns] = 0.0
-        weighed = (
-            settings.own * itself
-            + settings.aroma * likeness(space.notes[rows].toarray() @ notes.T, settings)
-            + settings.style * _rows_sum_to_one(same_style)
-            + settings.usage * _rows_sum_to_one(usage)
-        )
+        weighed += settings.style * _rows_sum_to_one(same_style)
+        weighed[is_anchor, columns] += settings.own
+        weighed[is_anchor] += settings.usage * _rows_sum_to_one(used_alike[columns])
         return _rows_sum_to_one(weighed)
 
     return table_of(len(space.ingredients), make)

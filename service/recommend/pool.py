@@ -1,11 +1,12 @@
 """A long list of candidates made ready, so that the best are found without scoring them all.
 
-One sparse product over the pool's own rows gives the echo of every candidate but for rounding.
-For the other three parts each candidate carries a short sketch, from which one small dense
-product gives what no candidate can exceed; `service.recommend.best` scores exactly those few that
-this bound leaves in the running. Contrast and custom are inner products of a row of the candidate and
-a vector of the aroma. Both are split into what lies in a small common subspace and what is
-beyond it, and the latter adds at most the product of the two lengths (Cauchy and Schwarz).
+What no candidate can exceed is had from two small tables; `service.recommend.best` scores exactly
+those few that this bound leaves in the running. One table holds every note of every candidate in
+a byte, rounded up, note by note, so that only the notes that this aroma is loud in are read. The
+other is a sketch of the other three parts, for one small dense product: contrast and custom are
+inner products of a row of the candidate and a vector of the aroma, and both are split into what
+lies in a small common subspace and what is beyond it, which adds at most the product of the two
+lengths (Cauchy and Schwarz).
 """
 
 from __future__ import annotations
@@ -23,9 +24,15 @@ from service.recommend.weights import Weights
 Sketch = NDArray[np.float32]
 # Dimensions kept of custom and of contrast: our choice, by `benchmarks/scale.py`. Fewer leave
 # more candidates to score exactly, more make the first pass longer.
-CUSTOM_DIMENSIONS, CONTRAST_DIMENSIONS = 32, 16
+CUSTOM_DIMENSIONS, CONTRAST_DIMENSIONS = 32, 8
 # Rows from which the subspaces are found, and rows sketched at once.
 SAMPLE, AT_ONCE = 2048, 4096
+# So many of an aroma's loudest notes are read one by one; the rest add at most their length,
+# because no candidate's notes are longer than 1.
+LOUDEST = 48
+STEPS = 255
+# Candidates whose bounds are made at once, such that they stay near the processor.
+NEAR = 32_768
 # Rounds up to 32 bits whatever is positive.
 UP = 1.0 + 2.0**-22
 UNIT = 2.0**-24
@@ -36,15 +43,15 @@ class Pool:
     """Candidates ready to be ranked against any aroma.
 
     rows : rows of the space, rising
-    notes : sparse (candidates x descriptors), the space's rows in 32 bits
+    notes : (descriptors, candidates) in steps of 1/255, rounded up
     custom_basis, contrast_basis : (anchors, dimensions), columns of length 1 at right angles
     sketch : (candidates, all dimensions and three bounds): custom and contrast in their bases,
         the lengths of what is beyond them, and the longest step to a bridge
-    longest : the greatest length of a row of the sketch (a row of notes has length 1)
+    longest : the greatest length of a row of the sketch
     """
 
     rows: Rows
-    notes: Sparse
+    notes: NDArray[np.uint8]
     custom_basis: Matrix
     contrast_basis: Matrix
     sketch: Sketch
@@ -82,7 +89,7 @@ def pool_of_rows(knowledge: Knowledge, rows: Iterable[int] | Rows) -> Pool:
     longest = float(np.sqrt((sketch.astype(float) ** 2).sum(axis=1).max(initial=0.0)))
     return Pool(
         rows=chosen,
-        notes=knowledge.space.notes[chosen].astype(np.float32),
+        notes=_in_bytes(knowledge.space.notes, chosen),
         custom_basis=custom_basis,
         contrast_basis=contrast_basis,
         sketch=sketch,
@@ -101,11 +108,26 @@ def most_possible(knowledge: Knowledge, pool: Pool, aroma: Aroma, weights: Weigh
         near_custom[0], near_contrast[0], beyond_custom, beyond_contrast,
         [max(weights.bridge, 0.0) * steps * UP],
     ])  # fmt: skip
-    loud = weighed_notes(aroma, weights)
-    bound = pool.notes @ loud.astype(np.float32)
-    bound += pool.sketch @ asked.astype(np.float32)
-    slack = _rounding(loud, 1.0) + _rounding(asked, pool.longest)
-    return np.asarray(bound + np.float64(slack))
+    bound = pool.sketch @ asked.astype(np.float32)
+    # A negative weight is at best one of a note that is not there.
+    loud = np.maximum(weighed_notes(aroma, weights), 0.0)
+    loudest = np.argsort(-loud, kind="stable")[:LOUDEST]
+    loudest = loudest[loud[loudest] > 0]
+    _add_notes(bound, pool.notes, loudest, loud[loudest])
+    slack = _rounding(loud, 2.0) + _rounding(asked, pool.longest)
+    loud[loudest] = 0.0
+    return np.asarray(bound + np.float64(slack + np.linalg.norm(loud) * UP))
+
+
+def _add_notes(
+    bound: NDArray[np.float32], notes: NDArray[np.uint8], which: Rows, loud: Vector
+) -> None:
+    """Add to each candidate's bound what some notes bring it."""
+    by_step = [(note, np.float32(weight)) for note, weight in zip(which, loud / STEPS, strict=True)]
+    for start in range(0, len(bound), NEAR):
+        near = bound[start : start + NEAR]
+        for note, weight in by_step:
+            near += notes[note, start : start + NEAR] * weight
 
 
 def _rounding(vector: Vector, longest: float) -> float:
@@ -115,6 +137,15 @@ def _rounding(vector: Vector, longest: float) -> float:
     roundings to 32 bits and the sum of two such products are the four terms more.
     """
     return 2.0 * (len(vector) + 4) * UNIT * longest * float(np.linalg.norm(vector))
+
+
+def _in_bytes(notes: Sparse, rows: Rows) -> NDArray[np.uint8]:
+    """Notes of some rows, a row for each note."""
+    table = np.empty((notes.shape[1], len(rows)), dtype=np.uint8)
+    for start in range(0, len(rows), AT_ONCE):
+        block = notes[rows[start : start + AT_ONCE]].toarray().T
+        table[:, start : start + AT_ONCE] = np.minimum(np.ceil(block * STEPS), STEPS)
+    return table
 
 
 def _custom_rows(knowledge: Knowledge) -> Callable[[Rows], Matrix]:
