@@ -18,7 +18,7 @@ from service.bed import DEFAULT, Bed, BedPriors
 from service.drink import Drink, Larder, Partners, Reading, State, read_many, standard_build
 from service.ingredients.records import Ingredient, Role
 from service.kit import Interval, NotFound
-from service.taste import AXES, Band, Percept, leanings
+from service.taste import AXES, Band, Percept, Verdict, leanings
 
 # The other two of a standard build, unless the person says otherwise: the commonest of their role
 # in the reference specifications.
@@ -30,6 +30,9 @@ DEFAULT_PARTNERS: Final[Mapping[Role, str]] = {
 MOST_KEPT: Final = 4_096
 # Beyond one standard spread of the classics a taste is said to be too much or too little.
 IN_BALANCE_SPREADS: Final = 1.0
+IN_BALANCE: Final = "in balance"
+MORE: Final = {"sweet": "sweeter", "bitter": "more bitter"}
+LESS: Final = {"sweet": "drier", "bitter": "milder"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,13 +47,20 @@ class Check:
     after: Interval
     leaning_before: float
     leaning_after: float
+    verdict: Verdict
 
     @property
     def words(self) -> str:
-        """`in balance`, `too sweet`, `not sweet enough` ... as the guest gets it."""
+        """`in balance`, `too sweet`, `not sweet enough` ... as the guest gets it.
+
+        In a drink that is in balance as a whole, a taste is never called too much.
+        """
         if abs(self.leaning_after) <= IN_BALANCE_SPREADS:
-            return "in balance"
-        return f"too {self.taste}" if self.leaning_after > 0 else f"not {self.taste} enough"
+            return IN_BALANCE
+        much = self.leaning_after > 0
+        if self.verdict is Verdict.INSIDE:
+            return f"{(MORE if much else LESS)[self.taste]} than most classics"
+        return f"too {self.taste}" if much else f"not {self.taste} enough"
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -133,6 +143,7 @@ def _check(
         getattr(reading.after, taste),
         float(before[column]),
         float(after[column]),
+        reading.verdict,
     )
 
 

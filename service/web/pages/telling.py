@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from typing import Final
 
 from service.counter.shapes import FAIR, FIRM
-from service.counter.standard import Check
+from service.counter.standard import IN_BALANCE, Check
 from service.drink import Balance, Caution, Remedy
 from service.ingredients import Catalogue
 from service.kit import Interval, clamp
@@ -33,9 +33,6 @@ _NOUNS: Final = {
     "salt": "saltiness",
     "heat": "heat",
 }
-IN_BALANCE: Final = "in balance"
-MORE: Final = {"sweet": "sweeter", "bitter": "more bitter"}
-LESS: Final = {"sweet": "drier", "bitter": "milder"}
 _LEVELS: Final = {"note": "To know", "warn": "Mind", "stop": "Stop"}
 _GRADES: Final = {
     "measured": "measured in such a bottle or brew",
@@ -90,24 +87,18 @@ def verdict_mark(balance: Balance) -> VerdictMark:
     return VerdictMark(str(balance.verdict), words + off, _chances(balance))
 
 
-def taste_check(check: Check, verdict: Verdict, points_per_spread: float) -> TasteCheck:
-    """A check as a track and words; the range after the coffee as long as it is in spreads.
-
-    In a drink that is in balance as a whole, a taste is never called too much.
-    """
+def taste_check(check: Check, points_per_spread: float) -> TasteCheck:
+    """A check as a track and words; the range after the coffee as long as it is in spreads."""
     before, after = number(check.before.mid, 2), number(check.after.mid, 2)
     below = (check.after.mid - check.after.low) / points_per_spread
     above = (check.after.high - check.after.mid) / points_per_spread
     noun = _NOUNS[check.taste]
     saying = check.words
-    if verdict is Verdict.INSIDE and saying != IN_BALANCE:
-        side = MORE if check.leaning_after > 0 else LESS
-        saying = f"{side[check.taste]} than most classics"
     moved = "stays at" if before == after else f"goes from {before} to"
     return TasteCheck(
         name=noun.capitalize(),
         saying=saying,
-        off=verdict is not Verdict.INSIDE and check.words != IN_BALANCE,
+        off=check.verdict is not Verdict.INSIDE and saying != IN_BALANCE,
         points=f"{before} \u2192 {after}",
         told=f"{noun} {moved} {after} of 15 points through the coffee; {saying}",
         track=TasteTrack(
