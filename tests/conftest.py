@@ -106,7 +106,7 @@ def small_catalogue(
                 tuple(SpecPour(i, 30.0) for i in parts),
             )
             for name, parts in specs
-        ),  # fmt: skip
+        ),
         combinations=(),
         family_contrasts=MappingProxyType({("sweet", "warm"): 0.5}),
         affinity_weights=MappingProxyType(
