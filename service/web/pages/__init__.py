@@ -8,6 +8,7 @@ from service.web.pages import (
     card,
     coffee,
     coffees,
+    compose,
     dataset,
     drink,
     guest,
@@ -67,6 +68,7 @@ _RECORDS = (
 _PAGES = (
     coffee,
     pairings,
+    compose,
     drink,
     instead,
     ingredients,
