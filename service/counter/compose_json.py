@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from typing import Any
 
 from service.counter.compose import ComposeAnswer, ComposedDrink
@@ -13,6 +14,12 @@ from service.kit.units import DASH_ML, DROP_ML
 from service.recommend.compose import Composed, Limits, Measures, Step
 
 Json = dict[str, Any]
+# The word by which a step is asked for and answered.
+STEP_WORDS: Mapping[Step, str] = {
+    Step.FIVE_ML: "5 ml",
+    Step.SEVEN_AND_A_HALF_ML: "7.5 ml",
+    Step.QUARTER_OUNCE: "1/4 oz",
+}
 _QUARTERS = {1: "1/4", 2: "1/2", 3: "3/4"}
 
 
@@ -93,7 +100,7 @@ def limits_json(limits: Limits) -> Json:
 
 def measures_json(measures: Measures) -> Json:
     return {
-        "step": measures.step.name.lower().replace("_", "-"),
+        "step": STEP_WORDS[measures.step],
         "step_ml": significant(measures.step.value),
         "base_ml": list(measures.base_ml),
         "modifier_ml": list(measures.modifier_ml),

@@ -37,6 +37,11 @@ class Operation:
         return schema
 
     @property
+    def of_records(self) -> bool:
+        """Whether it reads or changes the bar's records; tests/web/records walks all of those."""
+        return "records" in self.described["tags"]
+
+    @property
     def parameters(self) -> list[dict[str, Any]]:
         found: list[dict[str, Any]] = self.described.get("parameters", [])
         return found

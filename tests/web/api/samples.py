@@ -25,6 +25,14 @@ DRINKS: Final[dict[str, dict[str, Any]]] = {
     for drink in DEMO["drinks"]
 }
 LOW_TIDE = DRINKS["Low Tide Letter"]
+SHELF: Final[list[dict[str, Any]]] = [
+    {
+        "ingredient": bottle["ingredient"],
+        "price_per_ml": bottle["price"] / bottle["size_ml"],
+        "stock_ml": bottle["stock_ml"],
+    }
+    for bottle in DEMO["shelf"]
+]
 ODD_COFFEES: Final[list[dict[str, Any]]] = [
     {},
     {"roast": "light", "process": "fermented", "notes": "strawbery, no smoke", "decaf": True},
@@ -105,6 +113,14 @@ SAMPLES: Final[dict[str, list[Sample]]] = {
         Sample({"ingredient": "fig-liqueur", "shelf": ["bourbon"], **_pours(LOW_TIDE)}),
         Sample({"ingredient": "cardamom-bitters", "coffee": None, "lattice": "1/4 oz",
                 **_pours(LOW_TIDE)}),
+    ],
+    "post_compositions": [
+        Sample({"coffee": COFFEES["Breakwater"], "shelf": SHELF, "limit": 3}),
+        Sample({"shelf": SHELF[:25], "step": "1/4 oz", "free_dose": True, "limit": 2,
+                "limits": {"must": ["armagnac"], "without_allergens": ["nuts"],
+                           "most_caffeine_mg": 300, "most_cost": 5}}),
+        Sample({"shelf": SHELF[:25], "step": "5 ml", "most_modifiers": 1, "most_bitters": 0,
+                "repeat_pairs": True, "limit": 20, "country": "GB"}),
     ],
     "post_explanations_pairing": [
         *(Sample({"ingredient": i, "coffee": c})

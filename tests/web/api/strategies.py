@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import copy
+from functools import cache
 from typing import Any, Final
 
 from hypothesis import strategies as st
@@ -10,6 +11,15 @@ from hypothesis import strategies as st
 from service.ingredients.records import Role
 
 Schema = dict[str, Any]
+
+
+class Schemas(dict[str, Schema]):
+    """The schemas that others refer to. Not spelled out whenever a strategy is named."""
+
+    def __repr__(self) -> str:
+        return "the document's"
+
+
 LONGEST_LIST: Final = 5
 BEYOND: Final = 1e12
 # Words that mean something somewhere, so that not every drawn text is unknown.
@@ -29,16 +39,26 @@ ODD_NUMBERS: Final = (
 )  # fmt: skip
 
 
+def odd_texts() -> st.SearchStrategy[str]:
+    """By number, so that what is drawn from is not spelled out whenever a strategy is named."""
+    return st.integers(0, len(ODD_TEXTS) - 1).map(ODD_TEXTS.__getitem__)
+
+
+def odd_numbers() -> st.SearchStrategy[float]:
+    return st.integers(0, len(ODD_NUMBERS) - 1).map(ODD_NUMBERS.__getitem__)
+
+
 def texts(most: int = 60, least: int = 0) -> st.SearchStrategy[str]:
     drawn = st.text(min_size=least, max_size=min(most, 60))
     known = [word for word in WORDS if least <= len(word) <= most]
     return st.one_of(st.sampled_from(known), st.sampled_from(known), drawn) if known else drawn
 
 
+@cache
 def anything() -> st.SearchStrategy[Any]:
     """Any JSON at all, odd texts and numbers before others."""
     leaves = st.one_of(
-        st.none(), st.booleans(), st.sampled_from(ODD_NUMBERS), st.sampled_from(ODD_TEXTS),
+        st.none(), st.booleans(), odd_numbers(), odd_texts(),
         st.integers(), st.floats(allow_nan=False, allow_infinity=False), texts(),
     )  # fmt: skip
     return st.recursive(
@@ -48,7 +68,7 @@ def anything() -> st.SearchStrategy[Any]:
     )
 
 
-def bodies(schema: Schema, schemas: Schema) -> st.SearchStrategy[Any]:
+def bodies(schema: Schema, schemas: Schemas) -> st.SearchStrategy[Any]:
     """JSON that a schema allows; what the service refuses beyond its schema is among it."""
     if reference := schema.get("$ref"):
         return bodies(schemas[reference.rsplit("/", 1)[-1]], schemas)
@@ -92,9 +112,9 @@ def _numbers(schema: Schema) -> st.SearchStrategy[float]:
     return st.one_of(usual, whole)
 
 
-def _objects(schema: Schema, schemas: Schema) -> st.SearchStrategy[dict[str, Any]]:
+def _objects(schema: Schema, schemas: Schemas) -> st.SearchStrategy[dict[str, Any]]:
     if isinstance(more := schema.get("additionalProperties"), dict):
-        names = bodies(schema.get("propertyNames", {"type": "string"}), schemas)
+        names = bodies({"type": "string", **schema.get("propertyNames", {})}, schemas)
         return st.dictionaries(names, bodies(more, schemas), max_size=3)
     parts = {name: bodies(part, schemas) for name, part in schema.get("properties", {}).items()}
     needed = set(schema.get("required", []))
@@ -105,7 +125,7 @@ def _objects(schema: Schema, schemas: Schema) -> st.SearchStrategy[dict[str, Any
 
 
 @st.composite
-def near(draw: st.DrawFn, sample: Any, schema: Schema, schemas: Schema) -> Any:
+def near(draw: st.DrawFn, sample: Any, schema: Schema, schemas: Schemas) -> Any:
     """A body of the schema, most of whose fields come from one that is known to be answered."""
     drawn = draw(bodies(schema, schemas))
     if not isinstance(sample, dict) or not isinstance(drawn, dict):
@@ -115,7 +135,7 @@ def near(draw: st.DrawFn, sample: Any, schema: Schema, schemas: Schema) -> Any:
 
 
 @st.composite
-def spoiled(draw: st.DrawFn, sample: Any, schema: Schema, schemas: Schema) -> Any:
+def spoiled(draw: st.DrawFn, sample: Any, schema: Schema, schemas: Schemas) -> Any:
     """A body with one of its parts replaced by anything, or a field too many."""
     body = copy.deepcopy(draw(st.one_of(st.just(sample), bodies(schema, schemas))))
     places = list(_places(body))

@@ -18,8 +18,8 @@ from hypothesis.strategies import one_of
 from service.web.limits import LARGEST_BODY
 from tests.web.api.operations import Operation, hold_to_model, hold_to_problem, operations
 from tests.web.api.samples import SAMPLES
-from tests.web.api.strategies import ODD_TEXTS, Schema, bodies, near, spoiled, texts
-from tests.web.api.test_answers import app_of, asked
+from tests.web.api.strategies import Schema, Schemas, bodies, near, odd_texts, spoiled, texts
+from tests.web.api.test_answers import app_of, asked, schemas_of
 
 EXAMPLES = 30
 TRIES = settings(
@@ -31,10 +31,10 @@ WITH_QUERY = [name for name in SAMPLES if name.startswith("get_")]
 JSON = {"content-type": "application/json"}
 
 
-def operation_of(client: TestClient, name: str) -> tuple[Operation, Schema, Schema]:
+def operation_of(client: TestClient, name: str) -> tuple[Operation, Schema, Schemas]:
     """The operation, the schema of its body, and those that it refers to."""
     (operation,) = (o for o in operations(app_of(client)) if o.id == name)
-    return operation, operation.body or {}, app_of(client).openapi()["components"]["schemas"]
+    return operation, operation.body or {}, schemas_of(client)
 
 
 def sent(client: TestClient, operation: Operation, body: Any) -> Response:
@@ -132,7 +132,7 @@ def test_json_at_its_worst_gets_one_short_problem(client: TestClient, content: b
 def test_odd_places_and_queries_get_a_problem_or_an_answer(client: TestClient, name: str) -> None:
     operation, *_ = operation_of(client, name)
     names = [p["name"] for p in operation.parameters if p["in"] == "query"] or ["role"]
-    odd = one_of(st.sampled_from(ODD_TEXTS), texts(), st.text(max_size=30))
+    odd = one_of(odd_texts(), texts(), st.text(max_size=30))
     # Without a place the address is another: that of the list.
     odd_place = odd.filter(lambda place: place not in {"", ".", ".."})
 

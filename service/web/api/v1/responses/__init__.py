@@ -2,6 +2,7 @@
 
 from service.web.api.v1.responses.balance import Measured
 from service.web.api.v1.responses.common import Answer
+from service.web.api.v1.responses.compositions import Compositions
 from service.web.api.v1.responses.dataset import Health, IngredientEvidence, IngredientPage
 from service.web.api.v1.responses.explanations import Explanation, WhatIf, WhyNot
 from service.web.api.v1.responses.graph import Graph
@@ -20,6 +21,7 @@ __all__ = [
     "Answer",
     "BedCurve",
     "CoffeeReading",
+    "Compositions",
     "Explanation",
     "Graph",
     "Health",
