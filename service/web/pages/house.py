@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import AsyncIterator, Iterable, Mapping
 from dataclasses import dataclass
 from http import HTTPStatus
-from math import floor
 from typing import Annotated, Final
 
 from fastapi import Depends
@@ -17,18 +16,22 @@ from service.bar import Units
 from service.counter.house_known import House
 from service.ingredients.records import Ingredient, Role, SpecPour
 from service.kit import BadData, Conflict, NotFound, OutOfRange, ServiceError
-from service.kit.units import DASH_ML, DROP_ML, ml_per
+from service.kit.units import DASH_ML, DROP_ML, ml_per, parse_volume_ml
 from service.recommend.swap import by_the_dash, by_the_drop
 from service.web.pages.telling import number
 
 _QUARTERS: Final = {0.0: "", 0.25: "¼", 0.5: "½", 0.75: "¾"}
-# An eighth of an ounce is the finest that jiggers show; what is further from a quarter than this
-# is written as a decimal.
-_HARDLY_OZ: Final = 0.02
+# Bars take 15 mL for half an ounce: 1.4 % off. What is further off is written as a decimal.
+_HARDLY: Final = 0.02
 
 
-async def _form(request: Request) -> FormData:
-    return await request.form()
+async def _form(request: Request) -> AsyncIterator[FormData]:
+    """The form, with any file of it closed when the answer has left."""
+    form = await request.form()
+    try:
+        yield form
+    finally:
+        await form.close()
 
 
 # The form as it was sent; a page keeps what was typed, so it is read field by field.
@@ -116,12 +119,30 @@ def volume_words(volume_ml: float, units: Units) -> str:
     return f"{number(volume_ml)} mL"
 
 
+def typed_amount(ingredient: Ingredient | None, volume_ml: float, units: Units) -> str:
+    """An amount as it can be typed back without moving: in the bar's unit where that is exact."""
+    dashed = ingredient is not None and by_the_dash(ingredient)
+    for text in (
+        amount_words(ingredient, volume_ml, units) if dashed else "",
+        _plain(volume_ml, units),
+    ):
+        try:
+            if text and abs(parse_volume_ml(text) - volume_ml) < 1e-9 * volume_ml:
+                return text
+        except ServiceError:
+            continue
+    return f"{volume_ml:.10g} ml"
+
+
+def _plain(volume_ml: float, units: Units) -> str:
+    return f"{volume_ml / ml_per(str(units)):.6g} {units}"
+
+
 def _ounces(ounces: float) -> str:
-    whole_ounces = floor(ounces + _HARDLY_OZ)
-    part = ounces - whole_ounces
-    for quarter, sign in _QUARTERS.items():
-        if abs(part - quarter) <= _HARDLY_OZ and whole_ounces + quarter > 0:
-            return f"{whole_ounces or ''}{sign} oz"
+    """Quarters where it is one, as far as a jigger can tell."""
+    quarters = round(ounces * 4)
+    if quarters and abs(ounces - quarters / 4) <= _HARDLY * ounces:
+        return f"{quarters // 4 or ''}{_QUARTERS[quarters % 4 / 4]} oz"
     return f"{number(ounces)} oz"
 
 

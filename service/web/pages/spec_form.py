@@ -13,7 +13,7 @@ from service.counter.house_known import House
 from service.ingredients.records import Role, SpecPour
 from service.kit import ServiceError
 from service.kit.units import parse_volume_ml
-from service.web.pages.house import every_text, number_or_none, poured_words, texts_of, whole
+from service.web.pages.house import every_text, number_or_none, texts_of, typed_amount, whole
 from service.web.pages.pieces import Option
 
 EMPTY_LINES: Final = 3
@@ -148,7 +148,9 @@ class SpecTyped:
 
     def _preparation(self, seconds: float | None) -> dict[str, Any]:
         before = dict(self.before.preparation) if self.before is not None else {}
-        return before if seconds is None else {"method": "stirred", **before, "seconds": seconds}
+        if seconds in (None, before.get("seconds", USUAL_SECONDS)):
+            return before
+        return {"method": "stirred", **before, "seconds": seconds}
 
 
 def form_of(house: House, spec: BarSpec | None, coffees: Sequence[BarCoffee]) -> SpecForm:
@@ -159,7 +161,11 @@ def form_of(house: House, spec: BarSpec | None, coffees: Sequence[BarCoffee]) ->
         return SpecForm("", lines, coffee_options(coffees, first, None), "", "", "", "", "", "")
     kept = {coffee.id: coffee for coffee in coffees}.get(spec.coffee_id or 0)
     dose_g = spec.bed.get("dose_g", None if kept is None else kept.dose_g)
-    written = [(house.name_of(p.ingredient), poured_words(house, p)) for p in spec.pours]
+    known, units = house.known.catalogue.ingredients, house.settings.units
+    written = [
+        (house.name_of(p.ingredient), typed_amount(known.get(p.ingredient), p.volume_ml, units))
+        for p in spec.pours
+    ]
     written += [("", "")] * EMPTY_LINES
     chosen = str(kept.id) if kept else AS_IT_IS if spec.bed else WITHOUT
     return SpecForm(

@@ -1,0 +1,145 @@
+"""Trials: what nobody touched teaches nothing, what was measured does, and undo leaves no trace."""
+
+from __future__ import annotations
+
+import re
+
+from tests.web.pages_records.conftest import Desk, Value
+
+
+def form(desk: Desk, spec: str, **changed: Value) -> dict[str, Value]:
+    fields = desk.values(f"{spec}/trial", f"{spec}/trial")
+    fields.pop("csrf")
+    return {**fields, **changed}
+
+
+def measured(desk: Desk, spec: str, out: str, seconds: str) -> dict[str, Value]:
+    """Both numbers measured, also where one is just what was foretold."""
+    ticked: dict[str, Value] = {"same_liquid_out_ml": "yes", "same_drain_seconds": "yes"}
+    return form(desk, spec, liquid_out_ml=out, drain_seconds=seconds, **ticked)
+
+
+def low_tide(desk: Desk) -> str:
+    return f"/list/{desk.spec_id('Low Tide Letter')}"
+
+
+def learnt(desk: Desk) -> str:
+    return desk.get("/learning").first(class_="learnt").text
+
+
+def test_the_numbers_start_at_the_forecast_and_say_its_range(desk: Desk) -> None:
+    page = desk.get(f"{low_tide(desk)}/trial")
+    field = page.first("input", id="liquid_out_ml").attributes["value"]
+    assert f"foretold {field} (" in page.first("fieldset", class_="measure").text
+
+
+def test_an_untouched_form_keeps_nothing(desk: Desk) -> None:
+    spec = low_tide(desk)
+    answer = desk.send(f"{spec}/trial", **form(desk, spec))
+    assert answer.status_code == 422
+    assert "nothing was kept" in answer.text
+
+
+def test_tasting_alone_leaves_the_forecast_as_it_is(desk: Desk) -> None:
+    """A forecast that nobody measured against must not confirm itself."""
+    spec, before = low_tide(desk), learnt(desk)
+    desk.done(f"{spec}/trial", **form(desk, spec, sweetness="0", liking="8"))
+    assert learnt(desk) == before
+    assert "1 tasting" in desk.get("/learning").first("main").text
+
+
+def test_a_number_that_was_moved_counts_as_measured(desk: Desk) -> None:
+    spec, before = low_tide(desk), learnt(desk)
+    kept = desk.done(f"{spec}/trial", **form(desk, spec, liquid_out_ml="95"))
+    assert learnt(desk) != before
+    page = desk.get(kept)
+    assert "95 mL out" in page.first("main").text
+    assert " s," not in page.first(class_="page-head").text
+
+
+def test_just_so_counts_the_forecast_as_measured(desk: Desk) -> None:
+    spec, before = low_tide(desk), learnt(desk)
+    desk.done(f"{spec}/trial", **form(desk, spec, same_drain_seconds="yes"))
+    assert learnt(desk) != before
+
+
+def test_undo_takes_a_trial_and_its_influence_away_exactly(desk: Desk) -> None:
+    spec = low_tide(desk)
+    for out in ("97", "101", "99"):
+        desk.done(f"{spec}/trial", **measured(desk, spec, out, "170"))
+    before = learnt(desk)
+    forecast = form(desk, spec)["foretold_liquid_out_ml"]
+    odd = desk.done(f"{spec}/trial", **measured(desk, spec, "70", "400"))
+    assert learnt(desk) != before
+    desk.done(odd, count="no")
+    assert learnt(desk) == before
+    assert form(desk, spec)["foretold_liquid_out_ml"] == forecast
+    assert "Undone" in desk.get(odd).first("h1").text
+    desk.done(odd, count="again")
+    assert learnt(desk) != before
+
+
+def test_trials_draw_the_forecast_towards_what_was_measured(desk: Desk) -> None:
+    spec = low_tide(desk)
+    first = float(str(form(desk, spec)["foretold_liquid_out_ml"]))
+    for _ in range(4):
+        desk.done(f"{spec}/trial", **measured(desk, spec, f"{first - 12:g}", "150"))
+    now = float(str(form(desk, spec)["foretold_liquid_out_ml"]))
+    assert abs(now - (first - 12)) < 3
+
+
+def test_the_page_of_a_trial_says_the_forecast_without_it_and_with_it(desk: Desk) -> None:
+    spec = low_tide(desk)
+    kept = desk.done(f"{spec}/trial", **form(desk, spec, liquid_out_ml="90"))
+    table = desk.get(kept).first("table")
+    assert "without this trial" in table.text
+    cells = [cell.text for cell in table.every("td")]
+    assert cells[0] != cells[1]
+
+
+def test_minus_and_plus_work_without_a_script(desk: Desk) -> None:
+    spec = low_tide(desk)
+    fields = form(desk, spec)
+    before = float(str(fields["liquid_out_ml"]))
+    answer = desk.send(f"{spec}/trial", **{**fields, "step": "liquid_out_ml=-2", "sweetness": "1"})
+    assert answer.status_code == 200
+    moved = re.search(r'id="liquid_out_ml" value="([^"]*)"', answer.text)
+    assert moved is not None
+    assert float(moved[1]) == before - 2
+    assert re.search(r'name="sweetness" value="1" checked', answer.text)
+    assert "no trial" in desk.get("/learning").first("main").text.lower()
+
+
+def test_a_number_that_cannot_be_read_keeps_every_tap(desk: Desk) -> None:
+    spec = low_tide(desk)
+    answer = desk.send(
+        f"{spec}/trial", **form(desk, spec, liquid_out_ml="much", bitterness="-1", liking="6")
+    )
+    assert answer.status_code == 422
+    assert 'value="much"' in answer.text
+    assert re.search(r'name="bitterness" value="-1" checked', answer.text)
+    assert re.search(r'name="liking" value="6" checked', answer.text)
+
+
+def test_more_out_than_in_is_asked_about(desk: Desk) -> None:
+    spec = low_tide(desk)
+    answer = desk.send(f"{spec}/trial", **form(desk, spec, liquid_out_ml="130", liquid_in_ml="115"))
+    assert answer.status_code == 422
+    assert "mixed up" in answer.text
+
+
+def test_the_learning_page_teaches_before_the_first_trial(empty_desk: Desk) -> None:
+    said = empty_desk.get("/learning").first(class_="empty").text
+    assert "No trial has been measured yet" in said
+
+
+def test_pictures_of_what_was_learnt_are_drawn(desk: Desk) -> None:
+    spec = low_tide(desk)
+    desk.done(f"{spec}/trial", **form(desk, spec, liquid_out_ml="95", drain_seconds="180"))
+    uses = [u.attributes["href"] for u in desk.get("/learning").every("use")]
+    assert len(uses) == 2
+    for use in uses:
+        answer = desk.client.get(use.split("#")[0])
+        assert answer.status_code == 200
+        assert answer.headers["content-type"] == "image/svg+xml"
+        assert 'id="picture"' in answer.text
