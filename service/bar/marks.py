@@ -8,12 +8,14 @@ from typing import Any, Final
 from sqlalchemy import Table, func, select
 
 from service.bar.bar_settings import BarSettings
+from service.bar.coffees import BarCoffee
 from service.bar.own_ingredients import OwnIngredient
-from service.bar.tables import audit, bar_settings, own_ingredients, trials
+from service.bar.tables import audit, bar_settings, coffees, own_ingredients, trials
 from service.bar.trials import Trial
 from service.bar.unit import Unit
 
 _TABLES: Final[Mapping[type[Any], Table]] = {
+    BarCoffee: coffees,
     BarSettings: bar_settings,
     OwnIngredient: own_ingredients,
     Trial: trials,

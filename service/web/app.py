@@ -12,6 +12,7 @@ from starlette.types import ASGIApp
 
 from service.bar import load_demo, open_bar
 from service.counter.known import Known, load_known
+from service.counter.this_bar import BarMemory
 from service.settings import Settings, check_reach, read_settings
 from service.web import errors, problem_kinds
 from service.web.api import document
@@ -54,6 +55,7 @@ def create_app(settings: Settings | None = None, known: Known | None = None) -> 
     app.state.keys = Keys.of(settings)
     app.state.known = known or load_known()
     app.state.remembered = Remembered()
+    app.state.memory = BarMemory()
     errors.install(app)
     app.add_middleware(BodyLimit)
     app.add_middleware(KnownHosts, settings=settings)

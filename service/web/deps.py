@@ -7,7 +7,7 @@ error on the way undoes all of it. Such routes are plain `def`, so that they wai
 
 from __future__ import annotations
 
-from collections.abc import AsyncIterator, Iterator
+from collections.abc import AsyncIterator, Callable, Iterator
 from typing import Annotated, Final
 
 from anyio import CapacityLimiter
@@ -15,6 +15,7 @@ from fastapi import Depends, Request
 
 from service.bar import Bar, Unit
 from service.counter.known import Known
+from service.counter.this_bar import BarMemory, ThisBar
 from service.web.security import WhoHere, may_write
 
 # Requests that hold a unit, or wait for one, at once. Fewer than there are threads (40) and
@@ -22,13 +23,13 @@ from service.web.security import WhoHere, may_write
 UNITS_AT_ONCE: Final = 16
 
 
-def known_of(request: Request) -> Known:
+async def known_of(request: Request) -> Known:
     """All that was loaded at the start."""
     known: Known = request.app.state.known
     return known
 
 
-def bar_of(request: Request) -> Bar:
+async def bar_of(request: Request) -> Bar:
     """The bar's records; most routes want a unit of them."""
     bar: Bar = request.app.state.bar
     return bar
@@ -61,3 +62,18 @@ def _unit(bar: BarHere, who: WhoHere, _place: Place) -> Iterator[Unit]:
 
 LookHere = Annotated[Unit, Depends(_look, scope="function")]
 UnitHere = Annotated[Unit, Depends(_unit, scope="function")]
+
+
+async def _this_bar(request: Request, bar: BarHere, known: KnownHere) -> Callable[[], ThisBar]:
+    memory: BarMemory = request.app.state.memory
+
+    def read() -> ThisBar:
+        with bar.look() as unit:
+            return memory.this_bar(unit, known)
+
+    return read
+
+
+# For routes that compute and touch the records only where the bar's own shelf is asked for: a
+# function that reads it, to be called in a thread.
+ThisBarHere = Annotated[Callable[[], ThisBar], Depends(_this_bar)]

@@ -88,12 +88,14 @@ def install(app: FastAPI) -> None:
             "Something broke here",
             "the fault is the service's, not yours; nothing was changed. Try again, and tell "
             "whoever runs it if it happens twice",
+            kind="/problems/fault",
         )
 
 
 def _field(place: Sequence[int | str]) -> str:
     """`pours.0.volume_ml` for the place of an error; the body itself is `body`."""
-    names = [str(part) for part in place]
+    # A part in brackets names one of several kinds that the value could be, and no field.
+    names = [str(part) for part in place if "[" not in str(part)]
     if place[:1] == ("body",) and isinstance(place[-1], int) and len(place) == 2:
         return "body"  # not JSON: the number counts characters
     return ".".join(

@@ -52,7 +52,7 @@ def test_on_a_fault_of_the_service(client: TestClient, monkeypatch: pytest.Monke
         raise RuntimeError
 
     monkeypatch.setattr("service.web.api.v1.pairings.pairings", broken)
-    hold(client.post("/api/v1/pairings", json={}), 500)
+    hold(client.post("/api/v1/pairings", json={"limit": 41}), 500)
 
 
 def test_on_what_the_door_refuses(client: TestClient, door: TestClient) -> None:

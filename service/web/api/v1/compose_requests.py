@@ -4,17 +4,34 @@ from __future__ import annotations
 
 from typing import Annotated, Literal
 
-from pydantic import Field
+from pydantic import ConfigDict, Field, JsonValue
 
 from service.counter.compose import ComposeQuestion, OnShelf
 from service.drink import DEFAULT_COUNTRY
 from service.recommend.compose import Limits, Measures, Shape, Step, Variety
-from service.web.api.v1.requests import CoffeeRequest, Name, Request
+from service.web.api.v1.requests import (
+    COFFEE_EXAMPLE,
+    AmongShelf,
+    CoffeeRequest,
+    Name,
+    Request,
+)
 
 STEPS: dict[str, Step] = {
     "5 ml": Step.FIVE_ML,
     "7.5 ml": Step.SEVEN_AND_A_HALF_ML,
     "1/4 oz": Step.QUARTER_OUNCE,
+}
+COMPOSITION_EXAMPLE: JsonValue = {
+    "coffee": COFFEE_EXAMPLE,
+    "shelf": [
+        {"ingredient": "aged-rhum-agricole", "price_per_ml": 0.051, "stock_ml": 700},
+        {"ingredient": "amontillado sherry"},
+        {"ingredient": "fig liqueur"},
+        {"ingredient": "cardamom bitters"},
+    ],
+    "limits": {"most_caffeine_mg": 250},
+    "limit": 2,
 }
 
 
@@ -58,8 +75,11 @@ class LimitsRequest(Request):
 class CompositionRequest(Request):
     """A coffee and a shelf; without a shelf, every bottle that is known."""
 
+    model_config = ConfigDict(json_schema_extra={"examples": [COMPOSITION_EXAMPLE]})
+
     coffee: CoffeeRequest = Field(default_factory=CoffeeRequest)
     shelf: Annotated[list[ShelfLine], Field(min_length=1, max_length=500)] | None = None
+    among: AmongShelf = None
     limits: LimitsRequest = Field(default_factory=LimitsRequest)
     limit: Annotated[int, Field(ge=1, le=20)] = 5
     step: Literal["5 ml", "7.5 ml", "1/4 oz"] = "7.5 ml"

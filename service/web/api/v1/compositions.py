@@ -7,13 +7,23 @@ from starlette.responses import Response
 
 from service.counter.compose import compose
 from service.counter.compose_json import compose_json
+from service.counter.this_bar import from_shelf
 from service.web.answers import json_answer
 from service.web.api.v1.compose_requests import CompositionRequest
-from service.web.deps import KnownHere
+from service.web.api.v1.responses import Compositions
+from service.web.deps import KnownHere, ThisBarHere
 
 router = APIRouter(tags=["drinks"])
 
 
-@router.post("/compositions", summary="The best drinks of a shelf for a coffee, with amounts")
-def compositions(known: KnownHere, asked: CompositionRequest) -> Response:
-    return json_answer(compose_json(known, compose(known, asked.question())))
+@router.post(
+    "/compositions",
+    summary="The best drinks of a shelf for a coffee, with amounts",
+    responses={200: {"model": Compositions}},
+)
+def compositions(known: KnownHere, this_bar: ThisBarHere, asked: CompositionRequest) -> Response:
+    question = asked.question()
+    if asked.among is not None:
+        bar = this_bar()
+        known, question = bar.known, from_shelf(question, bar)
+    return json_answer(compose_json(known, compose(known, question)))

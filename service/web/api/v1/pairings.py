@@ -6,15 +6,16 @@ from hashlib import blake2b
 from typing import Annotated, Final
 
 from fastapi import APIRouter, Depends, Request
+from starlette.concurrency import run_in_threadpool
 from starlette.responses import Response
 
 from service.counter.known import Known
 from service.counter.pairings_json import pairings_json
 from service.counter.suggest import pairings
 from service.web.answers import MEDIA_TYPE, json_bytes
-from service.web.api.v1.requests import PairingsRequest
+from service.web.api.v1.requests import SHELF, PairingsRequest
 from service.web.api.v1.responses import Pairings
-from service.web.deps import KnownHere
+from service.web.deps import KnownHere, ThisBarHere
 from service.web.remembered import Remembered
 
 router = APIRouter(tags=["pairings"])
@@ -36,8 +37,16 @@ RememberedHere = Annotated[Remembered, Depends(remembered)]
     responses={200: {"model": Pairings}, 304: {"description": "as you have it already"}},
 )
 async def suggest(
-    request: Request, known: KnownHere, answers: RememberedHere, asked: PairingsRequest
+    request: Request,
+    known: KnownHere,
+    this_bar: ThisBarHere,
+    answers: RememberedHere,
+    asked: PairingsRequest,
 ) -> Response:
+    if asked.among == SHELF:
+        bar = await run_in_threadpool(this_bar)
+        found = pairings(bar.known, asked.question(bar.standing))
+        return tagged(request, bar.known, json_bytes(pairings_json(bar.known, found)))
     question = await request.body()
     body = answers.answer(known, question)
     if body is None:

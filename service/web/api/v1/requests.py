@@ -32,6 +32,11 @@ POURS_EXAMPLE: Final[JsonValue] = [
     {"ingredient": "cardamom-bitters", "amount": "1 dash"},
 ]
 Name = Annotated[str, Field(min_length=1, max_length=100)]
+SHELF: Final = "shelf"
+Shelf = Literal["shelf"]
+AmongShelf = Annotated[
+    Shelf | None, Field(description="'shelf': with this bar's own bottles, and what it learnt")
+]
 
 
 class Request(BaseModel):
@@ -103,20 +108,23 @@ class PairingsRequest(Request):
     limit: Annotated[int, Field(ge=1, le=100, description="suggestions per role")] = 10
     novelty: Annotated[float, Field(ge=0, le=1, description="0 tried, 0.5 as fitted, 1 new")] = 0.5
     among: Annotated[
-        list[Name] | None, Field(max_length=2000, description="only these ids, such as a shelf")
+        Annotated[list[Name], Field(max_length=2000)] | Shelf | None,
+        Field(description="only these ids; or 'shelf', as this bar has it, with what it learnt"),
     ] = None
     partners: Annotated[
         dict[Literal["base", "modifier", "bitters"], Name],
         Field(description="the other two bottles of the standard builds"),
     ] = {}
 
-    def question(self) -> Question:
+    def question(self, standing: frozenset[str] = frozenset()) -> Question:
+        """The question; `standing` is what stands on the shelf, where that is asked for."""
+        among = standing if self.among == SHELF else self.among
         return Question(
             coffee=self.coffee.coffee(),
             roles=tuple(dict.fromkeys(Role(role) for role in self.roles)),
             limit=self.limit,
             novelty=self.novelty,
-            among=None if self.among is None else frozenset(self.among),
+            among=None if among is None else frozenset(among),
             partners={Role(role): name for role, name in self.partners.items()},
         )
 
@@ -186,6 +194,7 @@ class BalanceRequest(Request):
         DEFAULT_COUNTRY
     )
     name: Annotated[str, Field(max_length=100)] = ""
+    among: AmongShelf = None
 
     def measure(self) -> Measure:
         return Measure(

@@ -131,7 +131,7 @@ class SubstitutionRequest(Change):
 class TrialRequest(Request):
     """One making and tasting of a spec; what nobody looked at is left out.
 
-    Without `conditions` the bed and the liquid are taken from the spec as they are foretold.
+    The bed and the liquid as they were are kept beside it, as they are foretold of the spec.
     """
 
     model_config = ConfigDict(json_schema_extra={"examples": [TRIAL_EXAMPLE]})

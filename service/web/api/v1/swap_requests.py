@@ -13,6 +13,7 @@ from service.recommend.swap import FIVE_ML, QUARTER_OUNCES, SEVEN_AND_A_HALF_ML,
 from service.web.api.v1.requests import (
     COFFEE_EXAMPLE,
     POURS_EXAMPLE,
+    AmongShelf,
     CoffeeRequest,
     Name,
     PourRequest,
@@ -47,6 +48,7 @@ class SwapRequest(Request):
     coffee: CoffeeRequest | None = Field(default_factory=CoffeeRequest)
     preparation: PreparationRequest = Field(default_factory=PreparationRequest)
     shelf: Annotated[list[Name] | None, Field(max_length=2000)] = None
+    among: AmongShelf = None
     avoid: Annotated[
         list[Name],
         Field(

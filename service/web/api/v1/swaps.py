@@ -3,14 +3,16 @@
 from __future__ import annotations
 
 from fastapi import APIRouter
+from starlette.concurrency import run_in_threadpool
 from starlette.responses import Response
 
 from service.counter.swap import swap
 from service.counter.swap_json import swap_json
+from service.counter.this_bar import on_shelf
 from service.web.answers import json_answer
 from service.web.api.v1.responses import Replacements, Rescue
 from service.web.api.v1.swap_requests import SwapRequest
-from service.web.deps import KnownHere
+from service.web.deps import KnownHere, ThisBarHere
 
 router = APIRouter(tags=["drinks"])
 
@@ -20,5 +22,9 @@ router = APIRouter(tags=["drinks"])
     summary="Replacements for a bottle; with a drink, all new amounts",
     responses={200: {"model": Replacements | Rescue}},
 )
-async def replace(known: KnownHere, asked: SwapRequest) -> Response:
-    return json_answer(swap_json(known, swap(known, asked.question())))
+async def replace(known: KnownHere, this_bar: ThisBarHere, asked: SwapRequest) -> Response:
+    question = asked.question()
+    if asked.among is not None:
+        bar = await run_in_threadpool(this_bar)
+        known, question = bar.known, on_shelf(question, bar)
+    return json_answer(swap_json(known, swap(known, question)))
