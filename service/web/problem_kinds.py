@@ -84,6 +84,35 @@ KINDS: Final = {
             "The body of the request is larger than the service takes.",
             "Send less, or send it in parts.",
         ),
+        Kind(
+            "sign-in-first",
+            "Sign in first",
+            401,
+            "Nobody is known to ask. Where others can reach the service, it opens to staff and to "
+            "tokens only.",
+            "Sign in on the page, or send a token as Authorization: Bearer ...",
+        ),
+        Kind(
+            "not-from-here",
+            "Not from here",
+            403,
+            "The request came from another machine to a service that has no passphrase.",
+            "Ask on the machine it runs on, or have it started with a passphrase.",
+        ),
+        Kind(
+            "not-this-service",
+            "Not this service",
+            421,
+            "The name in the address is none that this service answers to.",
+            "Ask by a name it knows, or have the name added to MARC_HOSTS.",
+        ),
+        Kind(
+            "fault",
+            "Something broke here",
+            500,
+            "The fault is the service's, not the request's. Nothing was changed.",
+            "Try again; tell whoever runs it if it happens twice.",
+        ),
     )
 }
 router = APIRouter(prefix="/problems", include_in_schema=False)

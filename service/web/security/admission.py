@@ -59,7 +59,10 @@ def may_let_others_in(who: Who) -> None:
 def sign_in_problem() -> Response:
     """What a program is told that nobody knows."""
     headers = {"WWW-Authenticate": "Bearer"}
-    return problem(HTTPStatus.UNAUTHORIZED, "Sign in first", _SIGN_IN, headers=headers)
+    return problem(
+        HTTPStatus.UNAUTHORIZED, "Sign in first", _SIGN_IN,
+        kind="/problems/sign-in-first", headers=headers,
+    )  # fmt: skip
 
 
 def _refuse_other_sites(request: Request) -> None:

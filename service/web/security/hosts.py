@@ -39,11 +39,17 @@ class KnownHosts:
             host = host_of(headers.get(b"host", b"").decode("latin-1"))
             if not self.answers_to(host):
                 detail = _OTHER_NAME.format(host=host[:80])
-                refusal = problem(HTTPStatus.MISDIRECTED_REQUEST, "Not this service", detail)
+                refusal = problem(
+                    HTTPStatus.MISDIRECTED_REQUEST, "Not this service", detail,
+                    kind="/problems/not-this-service",
+                )  # fmt: skip
                 await refusal(scope, receive, send)
                 return
             if not self.settings.asks_for_login and _from_outside(scope, headers):
-                refusal = problem(HTTPStatus.FORBIDDEN, "Not from here", _FROM_OUTSIDE)
+                refusal = problem(
+                    HTTPStatus.FORBIDDEN, "Not from here", _FROM_OUTSIDE,
+                    kind="/problems/not-from-here",
+                )  # fmt: skip
                 await refusal(scope, receive, send)
                 return
         await self.app(scope, receive, send)
