@@ -11,11 +11,15 @@ from numpy.typing import NDArray
 from service.bed import (
     Bed,
     ExtractionCurve,
+    Poured,
+    Swing,
     Tension,
     drainage_tension,
     extraction_curve,
     extraction_tension,
+    handles,
     retention_tension,
+    sensitivity,
 )
 from service.counter.known import Known
 from service.counter.measure import poured
@@ -61,18 +65,16 @@ def through_bed(
     until_seconds: float,
 ) -> BedCurve:
     """What the coffee gives to a drink, against contact time."""
-    prepared = prepare(mixed(Drink(poured(known, pours))), preparation)
-    liquid, celsius = prepared.liquid, float(prepared.celsius)
-    volume = float(volume_ml(liquid))
-    density = float(density_kg_per_m3(liquid, celsius))
-    viscosity = float(viscosity_mpa_s(liquid, celsius))
+    poured_on = _on_the_coffee(known, pours, preparation, bed)
+    volume, density = float(poured_on.volume_ml), float(poured_on.density_kg_per_m3)
+    viscosity, celsius = float(poured_on.viscosity_mpa_s), float(poured_on.celsius)
     curve = extraction_curve(
         bed,
         contact_seconds=np.linspace(0.0, until_seconds, CURVE_POINTS),
         volume_ml=volume,
         density_kg_per_m3=density,
         viscosity_mpa_s=viscosity,
-        abv=float(abv(liquid)),
+        abv=float(poured_on.abv),
         celsius=celsius,
         priors=known.priors,
     )
@@ -88,6 +90,37 @@ def through_bed(
         extraction_tension(celsius=celsius, viscosity_mpa_s=viscosity),
     )
     return BedCurve(curve, tensions)
+
+
+def what_matters(
+    known: Known,
+    pours: list[tuple[str, float]],
+    preparation: Preparation,
+    bed: Bed,
+    amount: str = "qhe_mg",
+) -> tuple[tuple[Swing, ...], tuple[Swing, ...]]:
+    """Which input moves one amount of a drink most: what is unknown, and what a hand can turn."""
+    poured_on = _on_the_coffee(known, pours, preparation, bed)
+    return (
+        sensitivity(bed, poured_on, amount, priors=known.priors),
+        handles(bed, poured_on, amount, priors=known.priors),
+    )
+
+
+def _on_the_coffee(
+    known: Known, pours: list[tuple[str, float]], preparation: Preparation, bed: Bed
+) -> Poured:
+    """The drink as it meets the coffee."""
+    prepared = prepare(mixed(Drink(poured(known, pours))), preparation)
+    liquid, celsius = prepared.liquid, float(prepared.celsius)
+    return Poured(
+        dose_g=bed.dose_g,
+        volume_ml=float(volume_ml(liquid)),
+        density_kg_per_m3=float(density_kg_per_m3(liquid, celsius)),
+        viscosity_mpa_s=float(viscosity_mpa_s(liquid, celsius)),
+        abv=float(abv(liquid)),
+        celsius=celsius,
+    )
 
 
 def stir_json(curve: StirCurve) -> Json:

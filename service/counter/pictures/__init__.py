@@ -8,6 +8,7 @@ from service.counter.pictures.learning import learning_picture
 from service.counter.pictures.neighbourhood import neighbourhood_picture
 from service.counter.pictures.note_bars import shared_notes_picture
 from service.counter.pictures.picture import Picture
+from service.counter.pictures.swings import swings_picture
 
 __all__ = [
     "Picture",
@@ -19,4 +20,5 @@ __all__ = [
     "shared_notes_picture",
     "stirring_picture",
     "svg_of",
+    "swings_picture",
 ]

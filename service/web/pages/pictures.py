@@ -19,7 +19,7 @@ from starlette.responses import RedirectResponse, Response
 from service.counter.coffees import read_coffee
 from service.counter.known import Known
 from service.counter.measure import measure
-from service.counter.physics import stirred, through_bed
+from service.counter.physics import stirred, through_bed, what_matters
 from service.counter.pictures import (
     Picture,
     balance_plane,
@@ -29,6 +29,7 @@ from service.counter.pictures import (
     shared_notes_picture,
     stirring_picture,
     svg_of,
+    swings_picture,
 )
 from service.counter.suggest import bed_of
 from service.drink import Reading
@@ -82,7 +83,7 @@ def picture_view(draw: str, picture: Picture, fields: Fields) -> PictureView:
 
 
 def drink_pictures(known: Known, asked: DrinkAsked, reading: Reading) -> tuple[PictureView, ...]:
-    """What there is to see of a drink: balance, shared notes, the stir, the coffee."""
+    """What there is to see of a drink: balance, notes, stir, coffee, and what moves it most."""
     pictures = {
         "balance": balance_plane(known, reading, with_coffee=asked.with_coffee),
         "stirring": _stirring(known, asked),
@@ -90,7 +91,8 @@ def drink_pictures(known: Known, asked: DrinkAsked, reading: Reading) -> tuple[P
     if asked.with_coffee:
         pictures["notes"] = _notes(known, asked)
         pictures["contact"] = _contact(known, asked, reading)
-    order = ("balance", "notes", "stirring", "contact")
+        pictures["swings"] = _swings(known, asked)
+    order = ("balance", "notes", "stirring", "contact", "swings")
     return tuple(picture_view(d, pictures[d], asked.fields) for d in order if d in pictures)
 
 
@@ -116,6 +118,11 @@ def _contact(known: Known, asked: DrinkAsked, reading: Reading) -> Picture:
     return contact_picture(curve.extraction, reading.drain_seconds)
 
 
+def _swings(known: Known, asked: DrinkAsked) -> Picture:
+    bed, preparation = bed_of(asked.coffee.coffee), asked.measure.preparation
+    return swings_picture(*what_matters(known, list(asked.pours), preparation, bed))
+
+
 def _notes(known: Known, asked: DrinkAsked) -> Picture:
     coffee = read_coffee(known, asked.coffee.coffee)
     return shared_notes_picture(known, coffee, [name for name, _ in asked.pours])
@@ -128,6 +135,8 @@ def _of_drink(draw: str) -> Callable[[Known, QueryParams], Picture]:
             return _stirring(known, asked)
         if draw == "notes":
             return _notes(known, asked)
+        if draw == "swings":
+            return _swings(known, asked)
         reading = measure(known, asked.measure).reading
         if draw == "contact":
             return _contact(known, asked, reading)
@@ -137,7 +146,7 @@ def _of_drink(draw: str) -> Callable[[Known, QueryParams], Picture]:
 
 
 _DRAWERS: Final[Mapping[str, Callable[[Known, QueryParams], Picture]]] = {
-    **{draw: _of_drink(draw) for draw in ("balance", "stirring", "notes", "contact")},
+    **{draw: _of_drink(draw) for draw in ("balance", "stirring", "notes", "contact", "swings")},
     "neighbourhood": lambda known, query: neighbourhood_picture(
         known, known.catalogue.ingredient(query.get("of", ""), field="of").id
     ),

@@ -49,7 +49,7 @@ def test_the_specification_can_be_taken_along(opened: Opener, client: TestClient
     links = [
         a.attributes["href"] for a in opened(DRINK).every("a") if ".json?" in a.attributes["href"]
     ]
-    assert len(links) == 4
+    assert len(links) == 5
     for link in links:
         spec = json.loads(client.get(link).text)
         assert spec["$schema"].startswith("https://vega.github.io/schema/vega-lite/")
