@@ -13,6 +13,7 @@ from service.cli import (
     affinity,
     backup,
     balance,
+    bar,
     compose,
     data,
     explain,
@@ -23,6 +24,7 @@ from service.cli import (
     physics,
     serve,
     swap,
+    token,
 )
 from service.kit import ServiceError
 
@@ -49,6 +51,9 @@ app.command("backup")(backup.backup)
 app.command("restore")(backup.restore)
 app.command("export")(export.export)
 app.command("import")(export.import_)
+app.command("passphrase")(token.passphrase)
+app.add_typer(bar.app, name="bar")
+app.add_typer(token.app, name="token")
 app.add_typer(data.app, name="data")
 
 

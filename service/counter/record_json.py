@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import fields
 from datetime import UTC, date, datetime
 from enum import StrEnum
 from typing import Any, TypeVar
 
 from service.bar import (
+    AuditLine,
     BadRow,
     BlindTest,
     GoodRow,
@@ -37,6 +38,12 @@ def slice_json(part: Slice[Record], one: Callable[[Record], Json] = record_json)
         "next_after": part.next_after,
         "total": part.total,
     }
+
+
+def changes_json(lines: Sequence[AuditLine], limit: int) -> Json:
+    """As many lines of the audit as were asked for, of one more that was looked for."""
+    items = [record_json(line) for line in lines[:limit]]
+    return {"items": items, "next_before": items[-1]["id"] if len(lines) > limit else None}
 
 
 def own_json(own: OwnIngredient) -> Json:

@@ -19,7 +19,7 @@ from service.bar import (
     write_bar_settings,
     write_package,
 )
-from service.counter.record_json import record_json
+from service.counter.record_json import changes_json, record_json
 from service.web.answers import json_answer
 from service.web.api.v1.record_requests import HIGHEST_ID, SettingsChange, TokenRequest
 from service.web.api.v1.responses import records
@@ -57,10 +57,7 @@ def changes(
     limit: Limit = 100,
 ) -> Response:
     lines = audit_lines(unit, noun=noun, key=record, before=before, limit=limit + 1)
-    items = [record_json(line) for line in lines[:limit]]
-    return json_answer(
-        {"items": items, "next_before": items[-1]["id"] if len(lines) > limit else None}
-    )
+    return json_answer(changes_json(lines, limit))
 
 
 @router.get(
