@@ -39,6 +39,8 @@ from service.liquid import (
 
 Json = dict[str, Any]
 CURVE_POINTS = 41
+# Enough for a rank correlation that is only looked at.
+RANK_DRAWS = 200
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -102,7 +104,7 @@ def what_matters(
     """Which input moves one amount of a drink most: what is unknown, and what a hand can turn."""
     poured_on = _on_the_coffee(known, pours, preparation, bed)
     return (
-        sensitivity(bed, poured_on, amount, priors=known.priors),
+        sensitivity(bed, poured_on, amount, priors=known.priors, draws=RANK_DRAWS),
         handles(bed, poured_on, amount, priors=known.priors),
     )
 
