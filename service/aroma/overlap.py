@@ -71,16 +71,20 @@ def shared_notes(a: Aroma, b: Aroma) -> Vector:
 
 
 def bridge(
-    space: AromaSpace, bridges: Bridges, aroma: Aroma, rows: Rows | None = None
+    space: AromaSpace,
+    bridges: Bridges,
+    aroma: Aroma,
+    rows: Rows | None = None,
+    to_hubs: Vector | None = None,
 ) -> tuple[Vector, NDArray[np.intp]]:
     """No direct overlap, but a short strong path over a third ingredient.
 
     For each ingredient (or each of the rows) the strength of its best path, (1 - echo) *
     sqrt(echo to the third * echo from the third), and the row of that third ingredient (-1 where
-    no path is firm).
+    no path is firm). `to_hubs` are the aroma's own steps, where they are known already.
     """
-    to_hubs = steps_to_hubs(space, bridges, aroma)
-    found = [_best_hubs(piece * to_hubs) for piece in bridges.step.pieces(rows)]
+    steps = steps_to_hubs(space, bridges, aroma) if to_hubs is None else to_hubs
+    found = [_best_hubs(piece * steps) for piece in bridges.step.pieces(rows)]
     best = np.concatenate([places for places, _ in found])
     strength = np.concatenate([strengths for _, strengths in found])
     distance = np.clip(1.0 - echo(space, aroma, rows), 0.0, 1.0)

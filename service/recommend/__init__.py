@@ -2,10 +2,12 @@
 
 from service.recommend.affinity import (
     Affinity,
+    Asked,
     Knowledge,
     Part,
     Parts,
     Reason,
+    asked,
     build_knowledge,
     knowledge_of,
     parts_with,
@@ -29,6 +31,7 @@ from service.recommend.weights import Weights
 
 __all__ = [
     "Affinity",
+    "Asked",
     "Attested",
     "Custom",
     "CustomSettings",
@@ -45,6 +48,7 @@ __all__ = [
     "affinities",
     "affinity",
     "aroma_of",
+    "asked",
     "attested",
     "best_of",
     "build_custom",

@@ -20,7 +20,8 @@ from service.aroma import (
     build_contrast,
     build_space,
     coffee_aroma,
-    contrast,
+    kinds_of,
+    steps_to_hubs,
 )
 from service.ingredients import Catalogue, CoffeeProfile
 from service.recommend.attested import Attested, attested
@@ -147,25 +148,54 @@ def weighed_notes(aroma: Aroma, weights: Weights) -> Vector:
     return weights.echo * aroma.notes + weights.named * own
 
 
+@dataclass(frozen=True, slots=True, eq=False)
+class Asked:
+    """An aroma and weights, and what follows from them whichever ingredients they are put to.
+
+    loud : (descriptors,) what each note counts for in the echo
+    relatives : (anchors,) whose specifications speak for the aroma
+    kinds : (anchors,) how far it is of one kind with each
+    to_hubs : (hubs,) its half of a path over each bridge
+    """
+
+    aroma: Aroma
+    weights: Weights
+    loud: Vector
+    relatives: Vector
+    kinds: Vector
+    to_hubs: Vector
+
+
+def asked(knowledge: Knowledge, aroma: Aroma, weights: Weights) -> Asked:
+    """All that must be known of an aroma before it is put to ingredients."""
+    space = knowledge.space
+    return Asked(
+        aroma=aroma,
+        weights=weights,
+        loud=weighed_notes(aroma, weights),
+        relatives=knowledge.custom.relatives_of(space, aroma),
+        kinds=kinds_of(space, knowledge.contrast, aroma),
+        to_hubs=steps_to_hubs(space, knowledge.bridges, aroma),
+    )
+
+
 def parts_with_all(knowledge: Knowledge, aroma: Aroma, weights: Weights) -> Parts:
     """The four weighted parts of an aroma with every ingredient at once."""
-    return parts_with(knowledge, aroma, weights)
+    return parts_with(knowledge, asked(knowledge, aroma, weights))
 
 
-def parts_with(
-    knowledge: Knowledge, aroma: Aroma, weights: Weights, rows: Rows | None = None
-) -> Parts:
+def parts_with(knowledge: Knowledge, question: Asked, rows: Rows | None = None) -> Parts:
     """The four weighted parts of an aroma with every ingredient, or with some rows of the space."""
-    space = knowledge.space
-    path, third = bridge(space, knowledge.bridges, aroma, rows)
-    relatives = knowledge.custom.relatives_of(space, aroma)
-    custom = custom_with_all(knowledge.custom, relatives, rows)
+    space, weights, learnt = knowledge.space, question.weights, knowledge.contrast
+    path, third = bridge(space, knowledge.bridges, question.aroma, rows, question.to_hubs)
+    custom = custom_with_all(knowledge.custom, question.relatives, rows)
+    contrast = learnt.alike.times(learnt.surplus @ question.kinds, rows)
     notes = space.notes if rows is None else space.notes[rows]
     return Parts(
-        echo=np.asarray(notes @ weighed_notes(aroma, weights)),
+        echo=np.asarray(notes @ question.loud),
         bridge=weights.bridge * path,
-        contrast=weights.contrast * contrast(space, knowledge.contrast, aroma, rows),
+        contrast=weights.contrast * contrast,
         custom=weights.custom_in_force * custom,
         third=third,
-        relatives=relatives,
+        relatives=question.relatives,
     )

@@ -6,7 +6,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from service.aroma import Aroma, Rows
-from service.recommend.affinity import Knowledge, Parts, parts_with
+from service.recommend.affinity import Knowledge, Parts, asked, parts_with
 from service.recommend.pool import Pool, most_possible
 from service.recommend.weights import Weights
 
@@ -25,10 +25,10 @@ def best_of(
 
     The same as scoring every candidate: who is left out has a bound below the last of the list.
     """
-    bounds = most_possible(knowledge, pool, aroma, weights)
-    tried, parts = _score(
-        knowledge, pool, aroma, weights, _highest(bounds, FIRST + FOR_EACH * limit)
-    )
+    question = asked(knowledge, aroma, weights)
+    bounds = most_possible(pool, question)
+    tried = _highest(bounds, FIRST + FOR_EACH * limit)
+    parts = parts_with(knowledge, question, pool.rows[tried])
     while True:
         left = bounds >= _last_score(parts, limit) - 2.0 * TIE
         left[tried] = False
@@ -37,19 +37,13 @@ def best_of(
             chosen = falling(parts.score, pool.rows[tried])[:limit]
             return pool.rows[tried[chosen]], parts.at(chosen)
         more = more[_highest(bounds[more], AT_ONCE)]
-        _, found = _score(knowledge, pool, aroma, weights, more)
-        tried, parts = np.concatenate([tried, more]), parts.and_also(found)
+        parts = parts.and_also(parts_with(knowledge, question, pool.rows[more]))
+        tried = np.concatenate([tried, more])
 
 
 def falling(scores: NDArray[np.float64], rows: Rows) -> Rows:
     """Places by falling score, ties by row."""
     return np.lexsort((rows, -np.round(scores / TIE)))
-
-
-def _score(
-    knowledge: Knowledge, pool: Pool, aroma: Aroma, weights: Weights, places: Rows
-) -> tuple[Rows, Parts]:
-    return places, parts_with(knowledge, aroma, weights, pool.rows[places])
 
 
 def _highest(values: NDArray[np.float64], count: int) -> Rows:

@@ -17,9 +17,8 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from service.aroma import Aroma, Rows, Sparse, kinds_of, steps_to_hubs
-from service.recommend.affinity import Knowledge, Matrix, Vector, weighed_notes
-from service.recommend.weights import Weights
+from service.aroma import Rows, Sparse
+from service.recommend.affinity import Asked, Knowledge, Matrix, Vector
 
 Sketch = NDArray[np.float32]
 # Dimensions kept of custom and of contrast: our choice, by `benchmarks/scale.py`. Fewer leave
@@ -97,24 +96,25 @@ def pool_of_rows(knowledge: Knowledge, rows: Iterable[int] | Rows) -> Pool:
     )
 
 
-def most_possible(knowledge: Knowledge, pool: Pool, aroma: Aroma, weights: Weights) -> Vector:
+def most_possible(pool: Pool, question: Asked) -> Vector:
     """A score that each candidate does not exceed, whatever the signs of the weights."""
-    relatives = weights.custom_in_force * knowledge.custom.relatives_of(knowledge.space, aroma)
-    kinds = weights.contrast * kinds_of(knowledge.space, knowledge.contrast, aroma)
+    weights = question.weights
+    relatives = weights.custom_in_force * question.relatives
+    kinds = weights.contrast * question.kinds
     near_custom, beyond_custom = _split(relatives[np.newaxis], pool.custom_basis)
     near_contrast, beyond_contrast = _split(kinds[np.newaxis], pool.contrast_basis)
-    steps = steps_to_hubs(knowledge.space, knowledge.bridges, aroma).max(initial=0.0)
-    asked = np.concatenate([
+    steps = question.to_hubs.max(initial=0.0)
+    wanted = np.concatenate([
         near_custom[0], near_contrast[0], beyond_custom, beyond_contrast,
         [max(weights.bridge, 0.0) * steps * UP],
     ])  # fmt: skip
-    bound = pool.sketch @ asked.astype(np.float32)
+    bound = pool.sketch @ wanted.astype(np.float32)
     # A negative weight is at best one of a note that is not there.
-    loud = np.maximum(weighed_notes(aroma, weights), 0.0)
+    loud = np.maximum(question.loud, 0.0)
     loudest = np.argsort(-loud, kind="stable")[:LOUDEST]
     loudest = loudest[loud[loudest] > 0]
     _add_notes(bound, pool.notes, loudest, loud[loudest])
-    slack = _rounding(loud, 2.0) + _rounding(asked, pool.longest)
+    slack = _rounding(loud, 2.0) + _rounding(wanted, pool.longest)
     loud[loudest] = 0.0
     return np.asarray(bound + np.float64(slack + np.linalg.norm(loud) * UP))
 

@@ -16,10 +16,12 @@ from service.counter.known import Known
 from service.ingredients import Catalogue, CoffeeProfile
 from service.ingredients.records import Roast, Role
 from service.recommend import (
+    Asked,
     Knowledge,
     Parts,
     Weights,
     affinity,
+    asked,
     best_of,
     most_possible,
     of_role,
@@ -146,8 +148,9 @@ def test_the_best_of_any_pool_are_those_of_scoring_everything(
     if not len(rows):
         return
     pool = pool_of_rows(knowledge, rows)
-    scores = parts_with(knowledge, aroma, weights, rows).score
-    assert (most_possible(knowledge, pool, aroma, weights) >= scores).all()
+    question = asked(knowledge, aroma, weights)
+    scores = parts_with(knowledge, question, rows).score
+    assert (most_possible(pool, question) >= scores).all()
     found, parts = best_of(knowledge, pool, aroma, weights, limit)
     expected = falling(scores, rows)[:limit]
     assert found.tolist() == rows[expected].tolist()
@@ -175,9 +178,9 @@ def test_few_of_many_candidates_are_scored(
     aroma = aroma_of_bag(replace(known, knowledge=knowledge), CoffeeProfile(), words)
     scored: list[int] = []
 
-    def counted(knowledge: Knowledge, aroma: Aroma, weights: Weights, rows: Rows) -> Parts:
+    def counted(knowledge: Knowledge, question: Asked, rows: Rows) -> Parts:
         scored.extend(rows.tolist())
-        return parts_with(knowledge, aroma, weights, rows)
+        return parts_with(knowledge, question, rows)
 
     monkeypatch.setattr(best_module, "parts_with", counted)
     best_of(knowledge, pool, aroma, knowledge.weights, 10)
