@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
 from ipaddress import ip_address
 
 
+@lru_cache(maxsize=1_024)
 def is_loopback(host: str) -> bool:
     """Whether a name or address leads back to this machine.
 

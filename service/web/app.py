@@ -6,7 +6,7 @@ from collections.abc import AsyncIterator
 from contextlib import asynccontextmanager, closing
 
 from anyio import CapacityLimiter
-from fastapi import Depends, FastAPI
+from fastapi import FastAPI
 from starlette.concurrency import run_in_threadpool
 from starlette.types import ASGIApp
 
@@ -21,7 +21,7 @@ from service.web.deps import UNITS_AT_ONCE
 from service.web.limits import BodyLimit
 from service.web.pages import install_pages
 from service.web.remembered import Remembered
-from service.web.security import Keys, KnownHosts, SecurityHeaders, admitted
+from service.web.security import Door, Keys, KnownHosts, SecurityHeaders
 
 DESCRIPTION = (
     "What goes with a coffee, and whether the drink is still in balance after it was poured "
@@ -48,7 +48,6 @@ def create_app(settings: Settings | None = None, known: Known | None = None) -> 
         docs_url=None,
         redoc_url=None,
         openapi_url="/api/v1/openapi.json",
-        dependencies=[Depends(admitted)],
         lifespan=_lifespan,
     )
     app.state.settings = settings
@@ -58,6 +57,7 @@ def create_app(settings: Settings | None = None, known: Known | None = None) -> 
     app.state.memory = BarMemory()
     errors.install(app)
     app.add_middleware(BodyLimit)
+    app.add_middleware(Door)
     app.add_middleware(KnownHosts, settings=settings)
     app.include_router(api_v1, prefix="/api/v1")
     app.include_router(problem_kinds.router)

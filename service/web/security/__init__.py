@@ -1,9 +1,9 @@
 """Who may: hosts, headers, visits, forms, tokens. Knows of no page and no record."""
 
 from service.web.security.admission import (
+    Door,
     SignInFirst,
     WhoHere,
-    admitted,
     may_let_others_in,
     may_write,
     sign_in_problem,
@@ -20,6 +20,7 @@ __all__ = [
     "FIELD",
     "HEADERS",
     "By",
+    "Door",
     "FormToken",
     "Keys",
     "KnownHosts",
@@ -28,7 +29,6 @@ __all__ = [
     "Visit",
     "Who",
     "WhoHere",
-    "admitted",
     "begin",
     "forget",
     "form_checked",

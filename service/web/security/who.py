@@ -59,7 +59,6 @@ async def who_of(request: Request) -> Who:
         who = LOCAL
     else:
         who = _on_visit(request)
-    request.state.who = who
     return who
 
 

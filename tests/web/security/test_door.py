@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import asyncio
 import re
 
 import pytest
 from fastapi.routing import APIRoute
 from fastapi.testclient import TestClient
+from starlette.types import Message
 
 from service.web import pages
 from service.web.security.admission import OPEN
@@ -40,12 +42,38 @@ def test_every_route_that_is_not_named_open_is_shut(door: TestClient) -> None:
 
 
 def test_what_is_named_open_is_little() -> None:
-    assert set(OPEN) == {"/api/v1/health", "/problems", "/login", "/theme", "/g"}
+    assert set(OPEN) == {"/api/v1/health", "/problems", "/login", "/theme", "/g", "/static"}
 
 
 @pytest.mark.parametrize("path", ["/api/v1/health", "/problems", "/problems/conflict", "/login"])
 def test_what_is_open_is_answered(door: TestClient, path: str) -> None:
     assert door.get(path).status_code == 200
+
+
+@pytest.mark.parametrize("path", ["/nowhere", "/api/v1/openapi.json", "/api/v1/nothing"])
+def test_what_is_not_there_is_shut_too(door: TestClient, path: str) -> None:
+    assert door.get(path).status_code == 401
+
+
+def test_nothing_that_nobody_sends_is_read(door: TestClient) -> None:
+    """Or anybody could fill the disk with imports before they are asked who they are."""
+
+    async def receive() -> Message:
+        raise AssertionError("the body was read")
+
+    answered: list[Message] = []
+
+    async def send(message: Message) -> None:
+        answered.append(message)
+
+    scope = {
+        "type": "http", "method": "POST", "path": "/api/v1/shelf/import", "query_string": b"",
+        "headers": [(b"host", b"bar.example"), (b"content-type", b"multipart/form-data")],
+        "scheme": "http", "client": ("192.0.2.7", 1), "server": ("bar.example", 80),
+        "http_version": "1.1", "root_path": "", "raw_path": b"/api/v1/shelf/import", "state": {},
+    }  # fmt: skip
+    asyncio.run(door.app(scope, receive, send))
+    assert answered[0]["status"] == 401
 
 
 @pytest.mark.parametrize("path", ["/loginx", "/gins", "/api/v1/health/x"])
