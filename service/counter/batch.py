@@ -106,8 +106,8 @@ def batch(
 def pour_cost(cost_per_serve: float, price: float) -> float:
     """Share of the price that the liquid costs [0..1]; both before tax.
 
-    >>> pour_cost(2.4, 12.0)
-    0.2
+    >>> pour_cost(3.0, 12.0)
+    0.25
     """
     if price <= 0:
         raise BadData("a price is more than nothing", field="price")
@@ -117,7 +117,7 @@ def pour_cost(cost_per_serve: float, price: float) -> float:
 def price_for(cost_per_serve: float, target: float) -> float:
     """The price, before tax, at which the liquid costs the target's share [same currency].
 
-    >>> price_for(2.4, 0.2)
+    >>> price_for(3.0, 0.25)
     12.0
     """
     if not 0 < target <= 1:
