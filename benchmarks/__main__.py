@@ -5,7 +5,7 @@ from __future__ import annotations
 import importlib
 import sys
 
-ALL = ("service", "affinity", "descriptors", "robustness")
+ALL = ("service", "compose", "scale", "store", "affinity", "descriptors", "robustness")
 
 
 def main(names: list[str]) -> None:

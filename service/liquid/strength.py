@@ -125,7 +125,8 @@ def abv_of_density(density_kg_per_m3: Numbers, celsius: Numbers = 20.0) -> Numbe
     row = coefficients_at(celsius)
     lightest, densest = sum(row), row[0]
     _within_reading(density_kg_per_m3, lightest, densest)
-    mass_fraction = (densest - density_kg_per_m3) / (densest - lightest)
+    share = (densest - density_kg_per_m3) / (densest - lightest)
+    mass_fraction = smaller(larger(share, 0.0), 1.0)
     low, high = 0.0 * mass_fraction, 0.0 * mass_fraction + 1.0
     for _ in range(_SEARCH_STEPS):
         density, slope = density_and_slope(row, mass_fraction)

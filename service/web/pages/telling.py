@@ -45,8 +45,8 @@ _GRADES: Final = {
 def number(value: float, digits: int = 3) -> str:
     """A number as a person writes it: so many digits that count, no exponent.
 
-    >>> number(0.01234), number(96.4), number(1234.5), number(-2.0)
-    ('0.0123', '96.4', '1 230', '−2')
+    >>> number(0.01234), number(96.4), number(123.4), number(-2.0)
+    ('0.0123', '96.4', '123', '−2')
     """
     rounded = float(f"{value:.{digits}g}")
     text = f"{rounded:,.10f}".rstrip("0").rstrip(".").replace(",", "\u202f")
