@@ -185,7 +185,11 @@ def calibrate() -> None:
     print(f"root mean square miss {np.sqrt((every**2).mean()):.3f}, mean {every.mean():+.3f}")
 
 
-if __name__ == "__main__":
+def main() -> None:
     parser = argparse.ArgumentParser(description=__doc__)
     parser.add_argument("--calibrate", action="store_true")
     calibrate() if parser.parse_args().calibrate else measure()
+
+
+if __name__ == "__main__":
+    main()
