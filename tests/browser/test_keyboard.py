@@ -8,6 +8,7 @@ from playwright.sync_api import Browser, Page, expect
 from tests.browser.visiting import ADDRESSES, DESK, PHONE, visiting
 
 MOST_STEPS = 400
+MOST_WAITS, WAIT_MS = 100, 20
 MOST_LOOKED_AT = 45
 # The element with the focus; of a tile the drawn part is the one beside its hidden input.
 SEEN = """() => {
@@ -30,10 +31,21 @@ COVERED = """() => {
 }"""
 
 
+def tab(page: Page) -> None:
+    """One step on, waited for: a busy browser takes its time to move the focus."""
+    page.evaluate("window.was = document.activeElement")
+    page.keyboard.press("Tab")
+    for _ in range(MOST_WAITS):
+        if page.evaluate("document.activeElement !== window.was"):
+            return
+        page.wait_for_timeout(WAIT_MS)
+    pytest.fail("the focus did not move on")
+
+
 def tab_until(page: Page, wanted: str) -> None:
     """Go on from where the focus is until it is on the wanted element."""
     for _ in range(MOST_STEPS):
-        page.keyboard.press("Tab")
+        tab(page)
         if page.evaluate("s => document.activeElement?.matches(s) ?? false", wanted):
             return
     pytest.fail(f"the keyboard never came to {wanted}")
@@ -43,22 +55,28 @@ def test_brainstorm_by_keyboard(browser: Browser, address: str) -> None:
     with visiting(browser, address, DESK) as visit:
         page = visit.page
         visit.open("/")
-        page.keyboard.press("Tab")
+        tab(page)
         expect(page.locator(".skip-link")).to_be_focused()
         page.keyboard.press("Enter")
+        expect(page.locator("#content")).to_be_focused()
         tab_until(page, "#notes")
         page.keyboard.type("dried cherry, smoke")
+        expect(page.locator("#notes")).to_have_value("dried cherry, smoke")
         tab_until(page, "[name=roast]")
         page.keyboard.press("ArrowRight")
+        expect(page.locator("[name=roast]:checked")).to_have_value("medium-dark")
         tab_until(page, ".coffee-form button.large")
         page.keyboard.press("Enter")
         page.wait_for_url("**/pairings?**")
         assert "roast=medium-dark" in page.url
         tab_until(page, "[name=modifier]")
+        first = page.locator("[name=modifier]:checked").get_attribute("value") or ""
         page.keyboard.press("ArrowDown")
-        tab_until(page, ".act-bar .button.large")
+        expect(page.locator("[name=modifier]:checked")).not_to_have_value(first)
+        tab_until(page, "#picks .act-bar .button")
         page.keyboard.press("Enter")
         page.wait_for_url("**/drink?**")
+        assert first not in page.url
         tab_until(page, "[id^=more-]")
         amount = page.locator(".stepper output").first.text_content() or ""
         page.keyboard.press("Enter")
@@ -77,7 +95,7 @@ def test_wherever_the_keyboard_goes_the_focus_is_seen(
         visit.open(ADDRESSES[name])
         steps = 0
         for _ in range(MOST_LOOKED_AT):
-            visit.page.keyboard.press("Tab")
+            tab(visit.page)
             place = visit.page.evaluate(SEEN)
             if place is None:
                 break

@@ -1,15 +1,16 @@
-// Links and forms marked data-swap="ID": fetch the page they lead to and put its pieces in place.
+// Links, and forms that ask (get), marked data-swap="ID": fetch the page they lead to and put its pieces in place.
 // Several ids are parted by spaces. data-in-place: Back does not go through each change.
 // data-at-once: the form is sent as soon as it changes. data-say on a piece: what is read out.
 
 const WAIT_MS = 150;
 let asked = 0;
+let shown = question();
 
 export function swapOnActing(root) {
   root.addEventListener("click", onClick);
   root.addEventListener("submit", onSubmit);
   root.addEventListener("change", onChange);
-  window.addEventListener("popstate", () => load(location.href, piecesOf(document.body), keep));
+  window.addEventListener("popstate", onWayBack);
 }
 
 const keep = () => {};
@@ -26,11 +27,20 @@ function onClick(event) {
 
 function onSubmit(event) {
   const form = event.target.closest("form[data-swap]");
-  if (!form) return;
+  if (!form || form.method !== "get") return;
   event.preventDefault();
-  const question = new URLSearchParams(new FormData(form, event.submitter));
+  const fields = new URLSearchParams(new FormData(form, event.submitter));
   const remember = "inPlace" in form.dataset ? replace : add;
-  load(`${form.action}?${question}`, form.dataset.swap.split(" "), remember);
+  load(`${form.action}?${fields}`, form.dataset.swap.split(" "), remember);
+}
+
+// Back and forth between what this page put in place; a jump within the page is none of it.
+function onWayBack() {
+  if (question() !== shown) load(location.href, piecesOf(document.body), keep);
+}
+
+function question() {
+  return location.pathname + location.search;
 }
 
 function onChange(event) {
@@ -58,6 +68,7 @@ async function load(address, ids, remember) {
       return;
     }
     remember(answer.url);
+    shown = question();
     put(ids, page);
     document.title = page.title;
   } catch {
