@@ -112,7 +112,8 @@ def test_a_fault_inside_tells_nothing_of_the_inside(
         raise RuntimeError("secret detail")
 
     monkeypatch.setattr("service.web.api.v1.pairings.pairings", broken)
-    answer = client.post("/api/v1/pairings", json={})
+    never_asked = {"coffee": {"notes": "what nobody has asked before"}}
+    answer = client.post("/api/v1/pairings", json=never_asked)
     assert answer.status_code == 500
     assert "secret" not in answer.text
     assert answer.headers["content-type"] == "application/problem+json"
