@@ -14,7 +14,8 @@ from service.ingredients import Catalogue
 from tests.bar.drafts import WHO
 
 ROWS = 50_000
-SECONDS_ALLOWED = 20.0
+# A hang, not a speed: on a quiet machine it takes 3 to 17 s, but tests share their machine.
+SECONDS_ALLOWED = 90.0
 HEAD = "ingredient;label;abv_percent;size_ml;price;stock_ml;allergens;notes;out\n"
 
 
