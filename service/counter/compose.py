@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import time
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from itertools import combinations
@@ -38,6 +39,8 @@ from service.recommend.compose import (
 BOTTLES = frozenset({Role.BASE, Role.MODIFIER, Role.BITTERS})
 COMPOSED_ROLES = BOTTLES | {Role.SWEETENER, Role.SEASONING}
 PAIRS_TOLD = 2
+# Nobody waits longer at a bar.
+MOST_SECONDS = 10.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -122,6 +125,12 @@ def compose(
     )
     drinks = _read(known, question, coffee, weights, composition.drinks)
     return ComposeAnswer(question, coffee, weights, composition, tuple(drinks))
+
+
+def compose_in_time(known: Known, question: ComposeQuestion) -> ComposeAnswer:
+    """The same for somebody who waits; what is certain when time is up is not said to be proved."""
+    end = time.monotonic() + MOST_SECONDS
+    return compose(known, question, stop=lambda: time.monotonic() > end)
 
 
 def _problem(

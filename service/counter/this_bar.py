@@ -61,15 +61,20 @@ class ThisBar:
 
     @property
     def lines(self) -> tuple[OnShelf, ...]:
-        """What can be poured, with its price and stock, as composing takes it."""
-        ingredients = self.known.catalogue.ingredients
-        return tuple(
-            OnShelf(b.ingredient, None if b.price is None else b.price / b.size_ml, b.stock_ml)
-            for b in self.house.bottles
-            if not b.out
-            and b.ingredient in ingredients
-            and ingredients[b.ingredient].role is not Role.GARNISH
-        )
+        """What can be poured, as composing takes it."""
+        return shelf_lines(self.house)
+
+
+def shelf_lines(house: House) -> tuple[OnShelf, ...]:
+    """What can be poured at a bar, with its price and stock, as composing takes it."""
+    ingredients = house.known.catalogue.ingredients
+    return tuple(
+        OnShelf(b.ingredient, None if b.price is None else b.price / b.size_ml, b.stock_ml)
+        for b in house.bottles
+        if not b.out
+        and b.ingredient in ingredients
+        and ingredients[b.ingredient].role is not Role.GARNISH
+    )
 
 
 @dataclass(frozen=True, slots=True, eq=False)

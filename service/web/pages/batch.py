@@ -18,10 +18,11 @@ from service.kit import ServiceError
 from service.web.deps import KnownHere, LookHere
 from service.web.pages.batch_words import batch_steps, keeping_words, made_up_words
 from service.web.pages.coffee_form import address
-from service.web.pages.house import number_or_none, volume_words
+from service.web.pages.house import volume_words
 from service.web.pages.pieces import Figure
 from service.web.pages.rendering import page_answer
 from service.web.pages.telling import listed, number
+from service.web.pages.typed_numbers import number_or_none
 
 router = APIRouter()
 USUAL_SERVES: Final = 20

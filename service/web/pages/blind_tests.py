@@ -24,10 +24,11 @@ from service.bar import (
 from service.counter.blind import close_and_judge, draw_blind_test, plan_of
 from service.kit import BadData, ServiceError
 from service.web.deps import LookHere, UnitHere
-from service.web.pages.house import FormHere, go_to, number_or_none, status_of, texts_of, whole
+from service.web.pages.house import FormHere, go_to, status_of, texts_of, whole
 from service.web.pages.pieces import Option
 from service.web.pages.rendering import page_answer
 from service.web.pages.telling import number
+from service.web.pages.typed_numbers import number_or_none
 
 router = APIRouter()
 _USUAL_SEATS: Final = "12"

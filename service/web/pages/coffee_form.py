@@ -14,8 +14,9 @@ from service.aroma.words import LONGEST_NOTES_CHARACTERS
 from service.counter.coffees import Coffee
 from service.ingredients import CoffeeProfile
 from service.ingredients.records import Grind, Process, Roast, Species
-from service.kit import BadData, OutOfRange, ServiceError
+from service.kit import ServiceError
 from service.web.pages.pieces import Option
+from service.web.pages.typed_numbers import number_or_none
 
 Word = TypeVar("Word", bound=StrEnum)
 LEAST_DOSE_G, MOST_DOSE_G = 1.0, 500.0
@@ -127,20 +128,8 @@ def address(path: str, fields: list[tuple[str, str]]) -> str:
 
 def read_number(text: str, name: str, default: float, low: float, high: float, unit: str) -> float:
     """A number as a person writes it, with comma or point; the default where nothing stands."""
-    if not text.strip():
-        return default
-    try:
-        value = float(text.strip().replace(",", "."))
-    except ValueError:
-        raise BadData(
-            f"{text.strip()[:40]!r} is no number; write one like {default:g}", field=name
-        ) from None
-    if not low <= value <= high:
-        raise OutOfRange(
-            f"{value:g} {unit} is outside {low:g} to {high:g} {unit}; write a number between them",
-            field=name,
-        )
-    return value
+    value = number_or_none(text, name, low, high, unit, default)
+    return default if value is None else value
 
 
 def _word(

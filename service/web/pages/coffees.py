@@ -25,10 +25,11 @@ from service.ingredients.records import Grind, Process, Roast, Species
 from service.kit import BadData, Conflict, ServiceError
 from service.web.deps import LookHere, UnitHere
 from service.web.pages.coffee_form import address, coffee_fields
-from service.web.pages.house import FormHere, go_to, number_or_none, status_of, texts_of, whole
+from service.web.pages.house import FormHere, go_to, status_of, texts_of, whole
 from service.web.pages.pieces import Option
 from service.web.pages.read_back import profile_words
 from service.web.pages.rendering import page_answer
+from service.web.pages.typed_numbers import number_or_none
 
 router = APIRouter()
 _WORDS = {"roast": Roast, "process": Process, "species": Species, "grind": Grind}

@@ -10,9 +10,15 @@ from starlette.requests import Request
 from starlette.responses import Response
 
 from service.bar import Lattice as JiggerStep
-from service.counter.compose import ComposeAnswer, ComposedDrink, ComposeQuestion, OnShelf, compose
+from service.counter.compose import (
+    ComposeAnswer,
+    ComposedDrink,
+    ComposeQuestion,
+    compose_in_time,
+)
 from service.counter.compose_json import spoken_amount
 from service.counter.house_known import House, house_in
+from service.counter.this_bar import shelf_lines
 from service.ingredients.records import Role
 from service.kit import ServiceError
 from service.recommend.compose import Measures, Step
@@ -77,31 +83,18 @@ def whole_drinks(request: Request, known: KnownHere, look: LookHere) -> Response
     everything = request.query_params.get("from") == EVERYTHING or not house.standing
     question = ComposeQuestion(
         coffee=asked.coffee,
-        shelf=None if everything else tuple(_standing(house)),
+        shelf=None if everything else shelf_lines(house),
         limit=DRINKS,
         measures=Measures(step=_STEPS[house.settings.lattice]),
         country=house.settings.country,
     )
     try:
-        answer: ComposeAnswer | None = compose(house.known, question)
+        answer: ComposeAnswer | None = compose_in_time(house.known, question)
         error = ""
     except ServiceError as refused:
         answer, error = None, refused.message
     page = _page(asked, house, answer, everything=everything, error=error)
     return page_answer(request, "compose.html", page, section="coffee")
-
-
-def _standing(house: House) -> list[OnShelf]:
-    """What is not out, with its price and stock; several bottles of a kind are one line each."""
-    return [
-        OnShelf(
-            b.ingredient,
-            None if b.price is None or not b.size_ml else float(b.price) / float(b.size_ml),
-            None if b.stock_ml is None else float(b.stock_ml),
-        )
-        for b in house.bottles
-        if not b.out and house.known.catalogue.ingredients[b.ingredient].role is not Role.GARNISH
-    ]
 
 
 def _page(
@@ -154,7 +147,8 @@ def _card(drink: ComposedDrink, fields: list[tuple[str, str]], measures: Measure
 def _proof(answer: ComposeAnswer) -> str:
     proof = answer.composition.certificate
     possible = f"{proof.candidates:,}".replace(",", NARROW_SPACE)
+    best = "these are proved to be" if proof.proved else "when time was up, these were"
     return (
-        f"{possible} drinks were possible; these are proved to be the best of them, "
+        f"{possible} drinks were possible; {best} the best of them, "
         "no two with the same base and modifier."
     )

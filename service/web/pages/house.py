@@ -15,7 +15,7 @@ from starlette.responses import RedirectResponse, Response
 from service.bar import Units
 from service.counter.house_known import House
 from service.ingredients.records import Ingredient, Role, SpecPour
-from service.kit import BadData, Conflict, NotFound, OutOfRange, ServiceError
+from service.kit import BadData, Conflict, NotFound, ServiceError
 from service.kit.units import DASH_ML, DROP_ML, ml_per, parse_volume_ml
 from service.recommend.swap import by_the_dash, by_the_drop
 from service.web.pages.telling import number
@@ -79,26 +79,6 @@ def whole(text: str, name: str) -> int:
     if not text.strip().lstrip("-").isdecimal() or len(text) > 18:
         raise BadData(f"{text[:20]!r} is no whole number; open the page again", field=name)
     return int(text)
-
-
-def number_or_none(
-    text: str, name: str, low: float, high: float, unit: str, example: float
-) -> float | None:
-    """A number as a person writes it, with comma or point; None where nothing stands."""
-    if not text.strip():
-        return None
-    try:
-        value = float(text.strip().replace(",", "."))
-    except ValueError:
-        raise BadData(
-            f"{text.strip()[:40]!r} is no number; write one like {example:g}", field=name
-        ) from None
-    if not low <= value <= high:
-        raise OutOfRange(
-            f"{value:g} {unit} is outside {low:g} to {high:g} {unit}; write a number between them",
-            field=name,
-        )
-    return value
 
 
 def amount_words(ingredient: Ingredient | None, volume_ml: float, units: Units) -> str:

@@ -13,9 +13,10 @@ from service.bar import ALLERGENS, OwnIngredient, OwnIngredientDraft
 from service.counter.known import Known
 from service.ingredients.records import Role
 from service.kit import Interval, NotFound, ServiceError
-from service.web.pages.house import every_text, number_or_none, texts_of
+from service.web.pages.house import every_text, texts_of
 from service.web.pages.pieces import Option
 from service.web.pages.telling import listed
+from service.web.pages.typed_numbers import number_or_none
 
 ROLES: Final = (Role.BASE, Role.MODIFIER, Role.BITTERS, Role.SWEETENER, Role.SEASONING)
 _NUMBERS: Final = {"abv": (0.0, 97.0, "%", 30.0), "sugar_g_per_l": (0.0, 1_100.0, "g/L", 150.0)}

@@ -31,13 +31,13 @@ from service.web.pages.house import (
     FormHere,
     every_text,
     go_to,
-    number_or_none,
     status_of,
     texts_of,
     whole,
 )
 from service.web.pages.pieces import Option
 from service.web.pages.rendering import page_answer
+from service.web.pages.typed_numbers import number_or_none
 
 router = APIRouter()
 _NUMBERS: Final = {

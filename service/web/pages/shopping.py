@@ -15,8 +15,9 @@ from service.counter.house_batch import needs_of
 from service.counter.house_known import House, house_in
 from service.kit import ServiceError
 from service.web.deps import KnownHere, LookHere
-from service.web.pages.house import number_or_none, volume_words
+from service.web.pages.house import volume_words
 from service.web.pages.rendering import page_answer
+from service.web.pages.typed_numbers import number_or_none
 
 router = APIRouter()
 USUAL_SERVES: Final = 30

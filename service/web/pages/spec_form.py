@@ -13,8 +13,9 @@ from service.counter.house_known import House
 from service.ingredients.records import Role, SpecPour
 from service.kit import ServiceError
 from service.kit.units import parse_volume_ml
-from service.web.pages.house import every_text, number_or_none, texts_of, typed_amount, whole
+from service.web.pages.house import every_text, texts_of, typed_amount, whole
 from service.web.pages.pieces import Option
+from service.web.pages.typed_numbers import number_or_none
 
 EMPTY_LINES: Final = 3
 LEAST_SECONDS, MOST_SECONDS, USUAL_SECONDS = 0.0, 180.0, 30.0

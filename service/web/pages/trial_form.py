@@ -14,9 +14,10 @@ from service.bar import TrialDraft
 from service.counter.house_readings import SpecAsked
 from service.counter.house_trials import Ahead, conditions_of
 from service.kit import BadData, Interval, ServiceError
-from service.web.pages.house import number_or_none, whole
+from service.web.pages.house import whole
 from service.web.pages.pieces import Option
 from service.web.pages.telling import range_words
+from service.web.pages.typed_numbers import number_or_none
 
 JUST_RIGHT: Final = (
     ("-2", "much too little"),

@@ -233,7 +233,7 @@ def test_a_wrong_address_or_method_says_what_to_do(
 def test_a_search_without_end_is_answered_in_time_and_said_to_be_unproved(
     client: TestClient, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr("service.web.api.v1.compositions.MOST_SECONDS", 0.5)
+    monkeypatch.setattr("service.counter.compose.MOST_SECONDS", 0.5)
     endless = {"limit": 20, "free_dose": True, "step": "5 ml"}
     begun = time.process_time()
     answer = client.post("/api/v1/compositions", json=endless).json()
