@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-import asyncio
 import re
 
 import pytest
+from anyio.from_thread import start_blocking_portal
 from fastapi.routing import APIRoute
 from fastapi.testclient import TestClient
 from starlette.types import Message
@@ -72,7 +72,9 @@ def test_nothing_that_nobody_sends_is_read(door: TestClient) -> None:
         "scheme": "http", "client": ("192.0.2.7", 1), "server": ("bar.example", 80),
         "http_version": "1.1", "root_path": "", "raw_path": b"/api/v1/shelf/import", "state": {},
     }  # fmt: skip
-    asyncio.run(door.app(scope, receive, send))
+    # In a thread of its own: a browser test in the same process may have left a loop in this one.
+    with start_blocking_portal() as portal:
+        portal.call(door.app, scope, receive, send)
     assert answered[0]["status"] == 401
 
 
