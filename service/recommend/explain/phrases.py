@@ -13,9 +13,9 @@ ECHO: Final = (
     "The {first} and the {name} share one thing: the smell of {notes}.",
     "The {name} {picks} up the {notes} that you get in the {first}.",
     "Look for {notes}: you find that in the {first} and in the {name}.",
-    "There is {notes} in the {first}, and the {name} {brings} more of {it}.",
+    "You get {notes} in the {first}, and the {name} {brings} more of {it}.",
     "What ties the {name} to the {first} is that both smell of {notes}.",
-    "Smell the {first} first, then the {name}: there is {notes} in both.",
+    "Smell the {first} first, then the {name}: you find {notes} in both.",
     "The {first} starts with {notes}, and then the {name} {has} {it} too.",
 )
 ECHO_AND_MORE: Final = (
@@ -23,9 +23,9 @@ ECHO_AND_MORE: Final = (
     "The {first} and the {name} both smell of {notes}; the {other} {adds_too} {more}.",
     "The {name} {picks} up the {notes} in the {first}, and then comes {more} from the {other}.",
     "Look for {notes} from the {first} and the {name}, then {more} from the {other}.",
-    "There is {notes} in the {first} and in the {name}, with {more} from the {other}.",
+    "You get {notes} in the {first} and in the {name}, with {more} from the {other}.",
     "What ties the {name} to the {first} is {notes}; the {other} {adds_too} {more}.",
-    "First comes {notes}, from the {first} and the {name}; then {more} from the {other}.",
+    "First you get {notes}, from the {first} and the {name}; then {more} from the {other}.",
 )
 OWN_NOTES: Final = (
     "The {name} {smells} of {notes}.",
