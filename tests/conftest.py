@@ -6,6 +6,7 @@ from collections.abc import Iterable
 from types import MappingProxyType
 
 import pytest
+from hypothesis import settings
 
 from service.counter.known import Known, load_known
 from service.ingredients import Catalogue, load_catalogue
@@ -23,6 +24,10 @@ from service.ingredients.records import (
     Threshold,
 )
 from service.kit import Interval
+
+# A deadline would time the machine, not the code; speed has tests of its own.
+settings.register_profile("no-deadline", deadline=None)
+settings.load_profile("no-deadline")
 
 
 @pytest.fixture(scope="session")

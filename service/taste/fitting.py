@@ -50,6 +50,9 @@ class BandSettings:
     # Shares of left-out classics that lie thinner than the inside, and than the edge.
     beyond_inside: float = 0.33
     beyond_edge: float = 0.12
+    # Share of drinks of a style of their own that lie further from the next of their kind than
+    # it excuses: where classics turned away (10 %) and spoils let through (10 %) balance.
+    beyond_own: float = 0.2
     # Each family's covariance is its own plus this many drinks' worth of the common one.
     borrowed_drinks: float = 10.0
     # Least spread of any family: what two makers of the same drink differ by (estimate). Sour
@@ -110,7 +113,7 @@ def fit_band(points: Sequence[Reference], settings: BandSettings | None = None) 
         peak=peak,
         inside_radius=inside,
         edge_width=edge - inside,
-        own_reach=_own_reach(own_styles, whitening, settings.beyond_edge),
+        own_reach=_own_reach(own_styles, whitening, settings.beyond_own),
     )
 
 
