@@ -11,6 +11,9 @@ from numpy.typing import NDArray
 Vector = NDArray[np.float64]
 # A note below this share of an aroma is not missed and not noticed (estimate).
 NOTICED_SHARE: Final = 0.03
+# A note leaves where it is less than this loud against before, and enters where it was less than
+# this loud against now (estimate). So no note is both kept and lost, or kept and new.
+STILL_THERE: Final = 0.5
 MOST_NAMED: Final = 4
 
 
@@ -32,13 +35,14 @@ class NoteChanges:
 
 
 def note_changes(descriptors: tuple[str, ...], old: Vector, new: Vector) -> NoteChanges:
-    """The loudest of each, compared as `likeness` compares them."""
+    """The loudest of each; a share is what is kept, lost or gained of a note, as in `likeness`."""
     still = np.minimum(old, new)
     kept, same = old * still, new * still
+    leaves, enters = still < STILL_THERE * old, still < STILL_THERE * new
     return NoteChanges(
-        kept=_loudest(descriptors, kept),
-        lost=_loudest(descriptors, old**2 - kept),
-        gained=_loudest(descriptors, new**2 - same),
+        kept=_loudest(descriptors, kept * ~(leaves | enters)),
+        lost=_loudest(descriptors, (old**2 - kept) * leaves),
+        gained=_loudest(descriptors, (new**2 - same) * enters),
     )
 
 

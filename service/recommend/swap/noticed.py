@@ -3,23 +3,23 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Final
 
 import numpy as np
 from numpy.typing import NDArray
 
 from service.drink import State
 from service.recommend.explain.differences import TasteDifference, taste_difference
-from service.recommend.swap.notes import NoteShare, note_changes
+from service.recommend.swap.notes import STILL_THERE, NoteShare, note_changes
 
 Vector = NDArray[np.float64]
-# A note is not lost, nor new, where another bottle of the drink has it at least half as loud.
-STILL_THERE: Final = 0.5
 
 
 @dataclass(frozen=True, slots=True)
 class Noticed:
-    """Notes that leave the drink and notes that enter it, and how it tastes against before."""
+    """Notes that leave the drink and notes that enter it, and how it tastes against before.
+
+    A note is neither lost nor new where another bottle of the drink still has it.
+    """
 
     lost: tuple[NoteShare, ...]
     gained: tuple[NoteShare, ...]

@@ -107,6 +107,18 @@ def test_lost_notes_are_those_of_the_old_bottle(replacing: SwapKnowledge) -> Non
         assert space.notes[space.index["peated-malt-whisky"], column] > 0
 
 
+def test_no_note_is_both_kept_and_lost_or_both_kept_and_new(replacing: SwapKnowledge) -> None:
+    for missing in replacing.ids[::5]:
+        for one in stand_ins(replacing, missing).options:
+            kept, lost, gained = (
+                {note.descriptor for note in notes}
+                for notes in (one.notes.kept, one.notes.lost, one.notes.gained)
+            )
+            assert not kept & lost
+            assert not kept & gained
+            assert not lost & gained
+
+
 def test_both_are_poured_with_the_partners_named(replacing: SwapKnowledge) -> None:
     custom = replacing.custom
     for one in stand_ins(replacing, "rye-whiskey").options:
