@@ -5,15 +5,17 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from typing import Final
 
-import numpy as np
-
 from service.aroma import Aroma, ingredient_aroma
 from service.drink import Drink, Reading, State
 from service.recommend.affinity import Affinity
 from service.recommend.explain.facts import Fact, FactKind, Facts
-from service.recommend.explain.pairing_facts import Explaining, bottle_facts, pairing_facts
+from service.recommend.explain.pairing_facts import (
+    Explaining,
+    bottle_facts,
+    loudest,
+    pairing_facts,
+)
 
-MOST_OWN_NOTES: Final = 4
 BEFORE, AFTER = "before", "after"
 TASTES: Final = ("sweet", "bitter", "sour", "salt", "heat")
 
@@ -48,16 +50,9 @@ def _pours(drink: Drink) -> Iterator[Fact]:
 
 
 def _notes(known: Explaining, name: str) -> Iterator[Fact]:
-    """The loudest notes of one bottle, with their share of its aroma."""
     space = known.knowledge.space
-    if name not in space.index:
-        return
-    shares = ingredient_aroma(space, name).notes ** 2
-    for place in np.argsort(-shares, kind="stable")[:MOST_OWN_NOTES]:
-        if shares[place] > 0:
-            descriptor = space.descriptors[place]
-            about = (name, descriptor)
-            yield Fact(f"note:{name}:{descriptor}", FactKind.NOTE, about, float(shares[place]))
+    if name in space.index:
+        yield from loudest(space, ingredient_aroma(space, name))
 
 
 def _states(reading: Reading) -> Iterator[Fact]:

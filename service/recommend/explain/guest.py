@@ -13,6 +13,8 @@ from service.recommend.explain.voice import Said, Voice, say_plainly
 
 # A part below this share of the score is not what carries the pairing (estimate).
 WORTH_SAYING: Final = 0.15
+# Shared notes that add less than this to the score are too faint to be sent looking for (estimate).
+FAINT: Final = 0.1
 MOST_NOTES: Final = 2
 # A second shared note is named when it is at least this share of the first (estimate).
 SECOND_NOTE: Final = 0.25
@@ -40,14 +42,21 @@ EDGE_POINTS: Final = 0.6
 def guest_of_pairing(facts: Facts, pair: tuple[str, str], speech: Speech, voice: Voice) -> tuple[
     Said, ...
 ]:  # fmt: skip
-    """What carries the pairing, strongest first; at most two sentences."""
+    """What carries the pairing, strongest first; at most two sentences.
+
+    Where two share next to nothing and nobody is known to have put them together, each is told by
+    itself. What a third bottle has to do with it is said only where there is nothing nearer.
+    """
     by_weight = sorted(facts.of(FactKind.PART, *pair), key=lambda f: (-f.value, f.about))
     total = sum(max(part.value, 0.0) for part in by_weight)
-    said = []
-    for part in by_weight:
-        if part.value >= WORTH_SAYING * total and part.value > 0:
-            said.append(_SENTENCES[part.about[2]](facts, pair, speech, voice))
-    return tuple(one for one in said if one is not None)[:2]
+    said = {
+        part.about[2]: _SENTENCES[part.about[2]](facts, pair, speech, voice)
+        for part in by_weight
+        if part.value >= (FAINT if part.about[2] == "echo" else WORTH_SAYING * total) > 0.0
+    }
+    nearer = [one for name, one in said.items() if one is not None and name != "bridge"]
+    apart = (side_by_side(facts, pair, speech, voice), said.get("bridge"))
+    return tuple(nearer or (one for one in apart if one is not None))[:2]
 
 
 def guest_of_drink(
@@ -101,6 +110,38 @@ def spoken_echoes(facts: Facts, pair: tuple[str, str], speech: Speech) -> list[F
         if word and fact.value > 0 and fact.about[2] not in TRITE:
             found.setdefault(word, fact)
     return list(found.values())
+
+
+def side_by_side(facts: Facts, pair: tuple[str, str], speech: Speech, voice: Voice) -> Said | None:
+    """A loud note of each, as loud as can be said in one breath."""
+    names = names_of(pair, speech)
+    ours, theirs = (loudest_notes(facts, name, speech)[:MOST_NOTES] for name in pair)
+    words = {note.id: speech.notes[note.about[1]] for note in (*ours, *theirs)}
+    both = [(a, b) for b in theirs for a in ours if words[a.id] != words[b.id]]
+    spoken = {(a, b): heaviness(words[a.id], words[b.id], *names.values()) for a, b in both}
+    light = [two for two in both if spoken[two] <= LONGEST_SAID + heaviness(COFFEE)]
+    if not light:
+        return None
+    our, their = light[0]
+    named = words[their.id] in names["name"]
+    return say_plainly(
+        voice,
+        phrases.SIDE_BY_SIDE_NAMED if named else phrases.SIDE_BY_SIDE,
+        [our, their],
+        **names,
+        ours=words[our.id],
+        theirs=words[their.id],
+        adds_too="add" if is_plural(names["name"]) else "adds",
+    )
+
+
+def loudest_notes(facts: Facts, name: str, speech: Speech) -> list[Fact]:
+    """The notes of one thing that have a word for the guest, the loudest first."""
+    return [
+        note
+        for note in facts.of(FactKind.NOTE, name)
+        if speech.notes.get(note.about[1]) and note.about[1] not in TRITE
+    ]
 
 
 def bridge_sentence(
@@ -218,9 +259,8 @@ def _another_note(facts: Facts, told: str, speech: Speech, notes: Sequence[str])
     for pour in pours:
         if pour.about[0] == told or pour.about[1] not in SPOKEN_ROLES:
             continue
-        for note in facts.of(FactKind.NOTE, pour.about[0]):
-            word = speech.notes.get(note.about[1], "")
-            if word and word not in notes:
+        for note in loudest_notes(facts, pour.about[0], speech):
+            if speech.notes[note.about[1]] not in notes:
                 return note
     return None
 
@@ -230,8 +270,7 @@ def _own_notes(facts: Facts, speech: Speech, voice: Voice) -> Said | None:
     pours = sorted(facts.of(FactKind.POUR), key=lambda f: (-f.value, f.about))
     for pour in pours:
         name = pour.about[0]
-        notes = [n for n in facts.of(FactKind.NOTE, name) if speech.notes.get(n.about[1], "")]
-        if notes := notes[:MOST_NOTES]:
+        if notes := loudest_notes(facts, name, speech)[:MOST_NOTES]:
             words = listed([speech.notes[n.about[1]] for n in notes])
             return say_plainly(voice, phrases.OWN_NOTES, notes, name=speech.name(name), notes=words)
     return None

@@ -6,7 +6,9 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Final
 
-from service.aroma import COFFEE, Aroma, ingredient_aroma
+import numpy as np
+
+from service.aroma import COFFEE, Aroma, AromaSpace, ingredient_aroma
 from service.ingredients import Catalogue
 from service.recommend.affinity import Affinity, Knowledge, Part, Reason
 from service.recommend.explain.facts import Fact, FactKind, Facts
@@ -15,6 +17,7 @@ from service.recommend.explain.support import EvidenceIndex, Support, build_inde
 
 # How custom is attested where a written drink pours both.
 A_DRINK: Final = "a drink"
+MOST_OWN_NOTES: Final = 4
 # The strongest shared notes get a path through the graph.
 MOST_PATHS: Final = 3
 KINDS: Final = {
@@ -64,8 +67,19 @@ def pairing_facts(known: Explaining, aroma: Aroma, affinity: Affinity) -> Facts:
             for reason in echoes[:MOST_PATHS]
             for path in _paths(pair, reason.names[0], *rests_on[reason.names[0]])
         ),
+        loudest(known.knowledge.space, aroma),
+        loudest(known.knowledge.space, other),
         bottle_facts(known, [affinity.b]),
     )
+
+
+def loudest(space: AromaSpace, aroma: Aroma) -> Iterator[Fact]:
+    """The loudest notes of one thing, with their share of its aroma."""
+    shares = aroma.notes**2
+    for place in np.argsort(-shares, kind="stable")[:MOST_OWN_NOTES]:
+        if shares[place] > 0:
+            about = (aroma.id, space.descriptors[place])
+            yield Fact(f"note:{':'.join(about)}", FactKind.NOTE, about, float(shares[place]))
 
 
 def bottle_facts(known: Explaining, ids: list[str]) -> Iterator[Fact]:

@@ -32,11 +32,22 @@ OWN_NOTES: Final = (
     "From the {name} you get {notes}.",
     "The {name} {brings} {notes}.",
 )
+SIDE_BY_SIDE: Final = (
+    "You get {ours} in the {first}, and then the {name} {adds_too} {theirs} to it.",
+    "You get {ours} from the {first} and {theirs} from the {name}.",
+    "First comes the {ours} of the {first}, then the {theirs} of the {name}.",
+    "The {name} {sets} {theirs} next to the {ours} of the {first}.",
+)
+# Where the bottle's name has its note in it already: fig liqueur, fig.
+SIDE_BY_SIDE_NAMED: Final = (
+    "First comes the {ours} of the {first}, and then {theirs}.",
+    "You get {ours} from the {first}, and then {theirs} on top of it.",
+    "The {first} has {ours}, and {theirs} comes after it.",
+)
 BRIDGE: Final = (
-    "The {first} and the {name} meet at a point that is like {third}.",
     "Think of {third}: it is a bit like the {first} and a bit like the {name}.",
-    "There is a way from the {first} to the {name}, and {third} is on it.",
     "What links the two is {third}, as it is a bit like each of them.",
+    "Both have a bit of {third} in them.",
 )
 CONTRAST: Final = (
     "The {name} {sets} {theirs} against the {ours} of the {first}.",
@@ -46,15 +57,15 @@ CONTRAST: Final = (
 CUSTOM: Final = (
     "People have mixed {first} and {name} for a long time.",
     "It is an old idea to put {first} and {name} in one glass.",
-    "To mix {name} with {first} is a thing that goes back a long way.",
+    "{first} and {name} go back a long way in one glass.",
 )
 CUSTOM_FOOD: Final = (
     "Coffee and {food} is an old match, and the {name} {brings} it to the glass.",
     "People have long had {food} with coffee, and here the {name} {brings} it.",
-    "It goes back to coffee with {food}, and here the {name} {brings} that.",
+    "You may know coffee with {food}, and here the {name} {brings} it.",
 )
 CUSTOM_LIKE: Final = (
-    "To mix {like_a} with {like_b} goes back a long way, and this is close to it.",
+    "{like_a} and {like_b} go back a long way, and this is close to it.",
     "People have long mixed {like_a} and {like_b}, and this is much the same idea.",
     "This stays close to an old pair: {like_a} and {like_b}.",
 )

@@ -7,11 +7,20 @@ from typing import Final
 
 from service.recommend.explain import phrases
 from service.recommend.explain.facts import Fact, FactKind, Facts
-from service.recommend.explain.guest import WORTH_SAYING, best_pair, names_of, spoken_echoes
-from service.recommend.explain.speech import Speech, listed
+from service.recommend.explain.guest import (
+    HOT_PEPPER,
+    WORTH_SAYING,
+    best_pair,
+    names_of,
+    spoken_echoes,
+)
+from service.recommend.explain.pairing_facts import A_DRINK
+from service.recommend.explain.speech import COFFEE, Speech, listed
 from service.recommend.explain.voice import Said, Voice, say
 
 MOST_NOTES: Final = 3
+# What would be printed as 0.00 is not worth a sentence.
+SEEN: Final = 0.005
 # Where a bartender should start to doubt (estimates; the same lines as on the pages).
 FIRM, FAIR = 0.65, 0.45
 Pair = tuple[str, str]
@@ -61,11 +70,12 @@ def why_sentences(facts: Facts, pair: Pair, speech: Speech, voice: Voice) -> lis
     """One sentence for each part that carries the score, the strongest first."""
     parts = sorted(facts.of(FactKind.PART, *pair), key=lambda f: (-f.value, f.about))
     total = sum(max(part.value, 0.0) for part in parts)
-    said = []
-    for part in parts:
-        if part.value > 0 and part.value >= WORTH_SAYING * total:
-            said.append(_WHY[part.about[2]](facts, pair, part, speech, voice))
-    return [one for one in said if one is not None]
+    why = [
+        _WHY[part.about[2]](facts, pair, part, speech, voice)
+        for part in parts
+        if 0.0 < part.value >= WORTH_SAYING * total
+    ]
+    return [one for one in why if one is not None]
 
 
 def confidence_sentence(facts: Facts, pair: Pair, voice: Voice) -> Said | None:
@@ -151,7 +161,7 @@ def _why_echo(facts: Facts, pair: Pair, part: Fact, speech: Speech, voice: Voice
 def why_echo(facts: Facts, pair: Pair, speech: Speech, voice: Voice) -> Said | None:
     """The shared notes and what they bring."""
     echoes = spoken_echoes(facts, pair, speech)[:MOST_NOTES]
-    if not echoes:
+    if not echoes or sum(fact.value for fact in echoes) < SEEN:
         return None
     slots = names_of(pair, speech) | {
         "notes": listed([speech.notes[fact.about[2]] for fact in echoes]),
@@ -166,7 +176,7 @@ def why_echo(facts: Facts, pair: Pair, speech: Speech, voice: Voice) -> Said | N
 
 def _why_bridge(facts: Facts, pair: Pair, part: Fact, speech: Speech, voice: Voice) -> Said | None:
     fact = facts.one(FactKind.BRIDGE, *pair)
-    if fact is None:
+    if fact is None or fact.value < SEEN:
         return None
     third, amount = speech.name(fact.about[2]), f"{fact.value:.2f}"
     return say(voice, phrases.STAFF_BRIDGE, [fact, part], third=third, amount=amount)
@@ -177,7 +187,7 @@ def _why_contrast(
 ) -> Said | None:
     for fact in sorted(facts.of(FactKind.CONTRAST, *pair), key=lambda f: -f.value):
         ours, theirs = (speech.families.get(f, "") for f in fact.about[2:4])
-        if fact.value > 0 and ours and theirs and ours != theirs:
+        if fact.value >= SEEN and ours and theirs and ours != theirs:
             slots = names_of(pair, speech) | {"ours": ours, "theirs": theirs}
             amount = f"{fact.value:.2f}"
             return say(voice, phrases.STAFF_CONTRAST, [fact, part], **slots, amount=amount)
@@ -186,9 +196,11 @@ def _why_contrast(
 
 def _why_custom(facts: Facts, pair: Pair, part: Fact, speech: Speech, voice: Voice) -> Said | None:
     fact = facts.one(FactKind.CUSTOM, *pair)
-    if fact is None:
+    if fact is None or fact.value < SEEN:
         return None
     like_a, like_b = (speech.name(name) for name in fact.about[2:4])
+    if fact.words not in ("", A_DRINK):
+        like_a, like_b = COFFEE, fact.words.replace(*HOT_PEPPER)
     slots = {"like_a": like_a, "like_b": like_b, "amount": f"{fact.value:.2f}"}
     return say(voice, phrases.STAFF_CUSTOM, [fact, part], **slots)
 

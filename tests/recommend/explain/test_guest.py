@@ -9,6 +9,7 @@ import pytest
 
 from service.counter.known import Known
 from service.recommend.explain import Explaining, Explanation, Said, Voice, pairing_said
+from service.recommend.explain.guest import FAINT
 from tests.recommend.explain.readability import grade, words_of
 
 VOCABULARY = Path(__file__).parent / "vocabulary.txt"
@@ -17,7 +18,7 @@ SMALL = frozenset(
     words_of(
         "you get from and then once more both smell of picks pick up in look for find that there "
         "is brings bring it what ties to first starts with meet at point like think a bit way on "
-        "too have has share one thing"
+        "too have has share one thing next go long top after"
     )
 )
 MOST_WORDS = 32
@@ -138,3 +139,27 @@ def test_without_coffee_no_coffee_is_spoken_of(whole_drinks: list[Explanation]) 
 def test_verbs_agree_with_their_bottle(pairings: list[Explanation], word: str) -> None:
     for text in texts(pairings):
         assert not re.search(rf"{word} (has|brings|picks|answers|adds|sets|smells)\b", text), text
+
+
+def test_a_coffee_and_a_bottle_that_share_next_to_nothing_are_told_side_by_side(
+    pairings: list[Explanation],
+) -> None:
+    told = 0
+    for explanation in pairings:
+        echo = next(f for f in explanation.facts if f.id.endswith(":part:echo"))
+        kinds = {fact.split(":")[0] for said in explanation.guest for fact in said.facts}
+        told += "note" in kinds
+        if echo.value < FAINT:
+            assert not any(":echo:" in fact for said in explanation.guest for fact in said.facts)
+        else:
+            assert "note" not in kinds
+    assert told > 0.05 * len(pairings)
+
+
+def test_a_third_bottle_is_named_only_where_there_is_nothing_nearer(
+    pairings: list[Explanation],
+) -> None:
+    for explanation in pairings:
+        facts = [fact for said in explanation.guest for fact in said.facts]
+        if any(":bridge:" in fact for fact in facts):
+            assert not any(part in fact for fact in facts for part in (":echo:", ":custom:"))
