@@ -13,12 +13,14 @@ $(VENV)/ready-run: requirements.lock pyproject.toml
 	@test -x $(BIN)/python || $(PYTHON) -m venv $(VENV)
 	$(BIN)/pip install --quiet --disable-pip-version-check --require-hashes -r requirements.lock
 	$(BIN)/pip install --quiet --disable-pip-version-check --no-deps --editable .
+	$(BIN)/python -m compileall -q service pairing_data
 	@touch $@
 
 $(VENV)/ready-dev: requirements-dev.lock pyproject.toml
 	@test -x $(BIN)/python || $(PYTHON) -m venv $(VENV)
 	$(BIN)/pip install --quiet --disable-pip-version-check --require-hashes -r requirements-dev.lock
 	$(BIN)/pip install --quiet --disable-pip-version-check --no-deps --editable .
+	$(BIN)/python -m compileall -q service pairing_data
 	@touch $@ $(VENV)/ready-run
 
 run: $(VENV)/ready-run      ## set up, then serve the demo bar on this machine

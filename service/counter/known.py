@@ -9,6 +9,7 @@ from service.bed import DEFAULT, BedPriors
 from service.counter.standard import StandardReadings
 from service.drink import Larder, band_of_classics, larder_of
 from service.ingredients import Catalogue, NameIndex, load_catalogue
+from service.kit.collector import collector_off
 from service.recommend import Knowledge, build_knowledge
 from service.taste import Band
 
@@ -27,6 +28,7 @@ class Known:
     standard: StandardReadings
 
 
+@collector_off()
 def load_known(catalogue: Catalogue | None = None, priors: BedPriors = DEFAULT) -> Known:
     """Read the shipped dataset (or take a catalogue) and build all that follows from it.
 

@@ -34,9 +34,11 @@ def rows(path: Path) -> Iterator[tuple[int, Row]]:
     """The rows of a table with their line numbers in the file."""
     try:
         with path.open(encoding="utf-8", newline="") as file:
-            reader = csv.DictReader(file)
-            for row in reader:
-                yield reader.line_num, row
+            reader = csv.reader(file)
+            names = next(reader, [])
+            for cells in reader:
+                if cells:
+                    yield reader.line_num, dict(zip(names, cells, strict=False))
     except FileNotFoundError as error:
         raise BadData(
             f"the dataset has no table {path.name}; restore it from the release"

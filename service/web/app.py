@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 from collections.abc import AsyncIterator
 from contextlib import asynccontextmanager, closing
 
@@ -18,8 +19,8 @@ from service.web import errors, problem_kinds
 from service.web.api import document
 from service.web.api.v1 import router as api_v1
 from service.web.deps import UNITS_AT_ONCE
+from service.web.late_pages import install_pages
 from service.web.limits import BodyLimit
-from service.web.pages import install_pages
 from service.web.remembered import Remembered
 from service.web.security import Door, Keys, KnownHosts, SecurityHeaders
 
@@ -75,4 +76,6 @@ async def _lifespan(app: FastAPI) -> AsyncIterator[None]:
             await run_in_threadpool(load_demo, bar, app.state.known.catalogue)
         app.state.bar = bar
         app.state.places = CapacityLimiter(UNITS_AT_ONCE)
+        # What was loaded stays for good; the collector need not go through it again and again.
+        gc.freeze()
         yield

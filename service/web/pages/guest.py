@@ -7,7 +7,6 @@ import io
 from dataclasses import dataclass
 from typing import Final
 
-import segno
 from fastapi import APIRouter
 from starlette.requests import Request
 from starlette.responses import Response
@@ -21,11 +20,11 @@ from service.bar import (
     read_spec,
     revoke_guest_link,
 )
-from service.counter.house_known import House, house_in
+from service.counter.house_known import House
 from service.counter.house_readings import SpecAsked, spec_asked
 from service.drink import DEFAULT_COUNTRY, STANDARD_DRINK_G, Level, State, standard_drinks
 from service.settings import is_loopback
-from service.web.deps import KnownHere, LookHere, UnitHere
+from service.web.deps import BarLooked, LookHere, UnitHere
 from service.web.pages.house import FormHere, go_to, texts_of, whole
 from service.web.pages.rendering import page_answer
 from service.web.pages.tell import sentences
@@ -80,10 +79,10 @@ class GuestLinksPage:
 
 
 @router.get("/g/{token}", include_in_schema=False)
-def for_guests(request: Request, known: KnownHere, unit: LookHere, token: str) -> Response:
+def for_guests(request: Request, bar: BarLooked, unit: LookHere, token: str) -> Response:
     """The page that the code on the menu leads to."""
-    house = house_in(unit, known)
-    asked = spec_asked(unit, house, guest_spec(unit, token).id)
+    house = bar.house
+    asked = spec_asked(unit, bar, guest_spec(unit, token).id)
     page = GuestPage(
         name=asked.spec.name,
         bar=", ".join(filter(None, (house.settings.name, house.settings.place))),
@@ -95,6 +94,8 @@ def for_guests(request: Request, known: KnownHere, unit: LookHere, token: str) -
 @router.get("/g/{token}/code.svg", include_in_schema=False)
 def code(request: Request, unit: LookHere, token: str) -> Response:
     """The address as a square to be photographed (ISO/IEC 18004)."""
+    import segno  # only here: no other page draws one
+
     guest_spec(unit, token)
     drawn = io.BytesIO()
     address = f"{_outside(request)}/g/{token}"

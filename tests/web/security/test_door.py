@@ -10,7 +10,7 @@ from fastapi.routing import APIRoute
 from fastapi.testclient import TestClient
 from starlette.types import Message
 
-from service.web import pages
+from service.web.pages.every import PAGES
 from service.web.security.admission import OPEN
 from tests.web.security.conftest import HASH, Starter, sign_in
 
@@ -19,7 +19,7 @@ PERSON = {"accept": "text/html"}
 
 def routes(client: TestClient) -> list[tuple[str, str]]:
     """Method and path of every page and every operation of the API."""
-    of_pages = [r for page in pages._PAGES for r in page.router.routes if isinstance(r, APIRoute)]
+    of_pages = [r for page in PAGES for r in page.router.routes if isinstance(r, APIRoute)]
     document = client.app.openapi()["paths"]  # type: ignore[attr-defined]
     return sorted(
         {(method, route.path) for route in of_pages for method in route.methods}
