@@ -57,7 +57,7 @@ from service.bar.guest_links import (
     revoke_guest_link,
 )
 from service.bar.logins import TooManyTries, note_sign_in, note_try
-from service.bar.marks import mark_of
+from service.bar.marks import bar_version, mark_of
 from service.bar.own_ingredients import (
     OwnIngredient,
     OwnIngredientDraft,
@@ -152,6 +152,7 @@ __all__ = [
     "answers",
     "audit_lines",
     "back_up",
+    "bar_version",
     "bottles_on_shelf",
     "check_bottle",
     "close_blind_test",

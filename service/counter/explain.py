@@ -15,7 +15,7 @@ from service.counter.measure import poured
 from service.counter.shapes import DECIMALS, confidence_json, significant, source_json
 from service.counter.suggest import bed_of
 from service.drink import Drink, read, read_many
-from service.ingredients import profile_of
+from service.ingredients import Catalogue, profile_of
 from service.ingredients.records import Ingredient, Role
 from service.kit import BadData
 from service.liquid import Preparation, Stirring
@@ -47,10 +47,14 @@ class Poured:
     preparation: Preparation = field(default_factory=Stirring)
 
 
-@lru_cache(maxsize=2)
 def explaining(known: Known) -> Explaining:
-    """What explanations need, built once for each `Known`."""
-    return build_explaining(known.catalogue, known.knowledge)
+    """What explanations need, built once for each catalogue."""
+    return _explaining(known.catalogue, known.knowledge)
+
+
+@lru_cache(maxsize=4)
+def _explaining(catalogue: Catalogue, knowledge: Knowledge) -> Explaining:
+    return build_explaining(catalogue, knowledge)
 
 
 def explain_with_coffee(known: Known, coffee: Coffee, name: str) -> Explanation:

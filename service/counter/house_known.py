@@ -78,7 +78,11 @@ def known_in(unit: Unit, base: Known, bottles: tuple[Bottle, ...] | None = None)
     """All that is known at this bar; the very same object while nothing of it changes."""
     own = _Own(list_own_ingredients(unit))
     shelf = bottles_on_shelf(unit) if bottles is None else bottles
-    labels = tuple(replace(b, version=0, stock_ml=0.0, price=None, notes="") for b in shelf)
+    # Alike while no label changes: of one ingredient, what is out says least, the first most.
+    ordered = sorted(shelf, key=lambda b: (b.ingredient, not b.out, -b.id))
+    labels = tuple(
+        replace(b, version=0, stock_ml=0.0, price=None, notes="", out=False) for b in ordered
+    )
     return _labelled(_with_own(base, own), labels)
 
 
@@ -103,9 +107,11 @@ def _with_own(base: Known, own: _Own) -> Known:
 
 @lru_cache(maxsize=4)
 def _labelled(known: Known, bottles: tuple[Bottle, ...]) -> Known:
-    """Strength and sugar by the first bottle that is not out, allergens of all of them."""
+    """Strength and sugar by the last of an ingredient's bottles, allergens of all of them."""
+    if not bottles:
+        return known
     ingredients = dict(known.catalogue.ingredients)
-    for bottle in sorted(bottles, key=lambda b: (not b.out, -b.id)):
+    for bottle in bottles:
         if bottle.ingredient in ingredients:
             here = labelled(bottle, known.catalogue)
             more = ingredients[bottle.ingredient].allergens

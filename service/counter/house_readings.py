@@ -12,7 +12,6 @@ from service.bar import (
     BarSpec,
     Sheet,
     Unit,
-    list_coffees,
     read_bar_coffee,
     sheet,
 )
@@ -27,10 +26,9 @@ from service.counter.house_drinks import (
     measured_alone,
     poured_of,
 )
-from service.counter.house_known import House
-from service.counter.house_trials import learning_in, learnt_known
 from service.counter.known import Known
 from service.counter.measure import Measure, Measured
+from service.counter.this_bar import ThisBar
 from service.kit import BadData, ServiceError
 from service.recommend.explain import Explanation
 
@@ -59,8 +57,9 @@ class SpecAsked:
         return _explained(self.known, _Asked(self.asked), self.coffee)
 
 
-def spec_asked(unit: Unit, house: House, spec_id: int, *, as_written: bool = False) -> SpecAsked:
+def spec_asked(unit: Unit, bar: ThisBar, spec_id: int, *, as_written: bool = False) -> SpecAsked:
     """One spec as it is poured tonight, or as it is written."""
+    house = bar.house
     tonight = sheet(unit, spec_id, house.night)
     if as_written:
         tonight = Sheet(tonight.spec, None)
@@ -76,14 +75,15 @@ def spec_asked(unit: Unit, house: House, spec_id: int, *, as_written: bool = Fal
         )
     kept = None if spec.coffee_id is None else read_bar_coffee(unit, spec.coffee_id)
     coffee = coffee_of(spec, kept)
-    learning = learning_in(unit, spec.coffee_id)
     asked = measure_of(spec, coffee, house.settings.country, tonight.pours)
-    return SpecAsked(tonight, kept, coffee, asked, learnt_known(house.known, learning), learning)
+    known = bar.lessons.known(spec.coffee_id)
+    return SpecAsked(tonight, kept, coffee, asked, known, bar.bed(spec.coffee_id))
 
 
-def readings_of(unit: Unit, house: House, specs: Sequence[BarSpec]) -> dict[int, Measured]:
+def readings_of(bar: ThisBar, specs: Sequence[BarSpec]) -> dict[int, Measured]:
     """Readings of many specs as they are written; those that cannot be read are left out."""
-    coffees = {coffee.id: coffee for coffee in list_coffees(unit)}
+    house = bar.house
+    coffees = {coffee.id: coffee for coffee in bar.coffees}
     together: defaultdict[int | None, list[tuple[int, Measure]]] = defaultdict(list)
     for spec in specs:
         if not made_of(house.known, spec):
@@ -93,8 +93,7 @@ def readings_of(unit: Unit, house: House, specs: Sequence[BarSpec]) -> dict[int,
         together[spec.coffee_id].append((spec.id, asked))
     found: dict[int, Measured] = {}
     for coffee_id, pairs in together.items():
-        known = learnt_known(house.known, learning_in(unit, coffee_id))
-        found.update(_read(known, pairs))
+        found.update(_read(bar.lessons.known(coffee_id), pairs))
     return found
 
 
@@ -102,7 +101,7 @@ def _read(known: Known, pairs: Sequence[tuple[int, Measure]]) -> dict[int, Measu
     """In one pass; where one of them is outside what can be read, each for itself."""
     ids = [spec_id for spec_id, _ in pairs]
     try:
-        every = measure_many(known, [asked for _, asked in pairs])
+        every = _measured_many(known, tuple(_Asked(asked) for _, asked in pairs))
         return dict(zip(ids, every, strict=True))
     except ServiceError:
         if len(pairs) == 1:
@@ -122,6 +121,11 @@ class _Asked:
 
     def __post_init__(self) -> None:
         object.__setattr__(self, "words", repr(self.measure))
+
+
+@lru_cache(maxsize=16)
+def _measured_many(known: Known, every: tuple[_Asked, ...]) -> list[Measured]:
+    return measure_many(known, [asked.measure for asked in every])
 
 
 @lru_cache(maxsize=256)

@@ -7,7 +7,7 @@ reach back. What a trial teaches depends on its own measurements alone.
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from functools import lru_cache
 from typing import Any, Final
 
@@ -110,19 +110,6 @@ def bed_trials(unit: Unit) -> tuple[BedTrial, ...]:
     """All trials that count and that the bed can learn from, in the order they were made."""
     found = (bed_trial_of(trial) for trial in list_trials(unit))
     return tuple(trial for trial in found if trial is not None)
-
-
-def learning_in(unit: Unit, coffee_id: int | None = None) -> BedLearning:
-    """What this bar's trials have taught, of one of its coffees where that is named."""
-    return learnt(bed_trials(unit), "" if coffee_id is None else str(coffee_id))
-
-
-@lru_cache(maxsize=64)
-def learnt_known(known: Known, learning: BedLearning) -> Known:
-    """All that is known, with the bed as this bar's trials have shown it."""
-    if not learning.retention.trials and not learning.drain.trials:
-        return known
-    return replace(known, priors=learning.priors)
 
 
 @lru_cache(maxsize=64)

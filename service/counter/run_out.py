@@ -7,12 +7,10 @@ from dataclasses import dataclass
 from typing import Final
 
 from service.bar import (
-    BarCoffee,
     BarSpec,
     SpecStatus,
     Substitution,
     Unit,
-    list_coffees,
     list_specs,
     specs_pouring,
     substitutions_of,
@@ -20,6 +18,7 @@ from service.bar import (
 from service.counter.house_drinks import coffee_of, drink_of, made_of, measure_of
 from service.counter.house_known import House
 from service.counter.swap import knowledge_of
+from service.counter.this_bar import ThisBar
 from service.ingredients.records import SpecPour
 from service.kit import ServiceError
 from service.recommend.swap import Rescue, StandIns, Swap, rescue, stand_ins
@@ -51,17 +50,17 @@ class RunOut:
     stand_ins: StandIns
 
 
-def run_out(unit: Unit, house: House, ingredient_id: str, spec_id: int | None = None) -> RunOut:
+def run_out(unit: Unit, bar: ThisBar, ingredient_id: str, spec_id: int | None = None) -> RunOut:
     """Everything that a missing bottle means tonight; of one spec only, whatever its status,
     where that is named."""
     suffering = specs_pouring(unit, ingredient_id, None if spec_id is not None else _LISTED)
-    coffees = {coffee.id: coffee for coffee in list_coffees(unit)}
+    house = bar.house
     accepted = {each.spec_id: each for each in substitutions_of(unit, house.night)}
     shelf = house.standing - {ingredient_id}
     return RunOut(
         ingredient_id,
         tuple(
-            _spec_out(house, spec, coffees, ingredient_id, accepted.get(spec.id))
+            _spec_out(bar, spec, ingredient_id, accepted.get(spec.id))
             for spec in suffering
             if spec_id in (None, spec.id)
         ),
@@ -93,27 +92,24 @@ _LISTED: Final = SpecStatus.LISTED
 
 
 def _spec_out(
-    house: House,
-    spec: BarSpec,
-    coffees: dict[int, BarCoffee],
-    ingredient_id: str,
-    accepted: Substitution | None,
+    bar: ThisBar, spec: BarSpec, ingredient_id: str, accepted: Substitution | None
 ) -> SpecOut:
+    house, known = bar.house, bar.lessons.known(spec.coffee_id)
     fits = accepted if accepted is not None and accepted.revision == spec.revision else None
     if not made_of(house.known, spec):
         return SpecOut(spec, None, "it pours something that is not known any more", fits)
-    kept = None if spec.coffee_id is None else coffees.get(spec.coffee_id)
+    kept = next((coffee for coffee in bar.coffees if coffee.id == spec.coffee_id), None)
     asked = measure_of(spec, coffee_of(spec, kept), house.settings.country)
     try:
         answer = rescue(
-            knowledge_of(house.known),
-            house.known.band,
-            drink_of(house.known, asked),
+            knowledge_of(known),
+            known.band,
+            drink_of(known, asked),
             ingredient_id,
             shelf=house.standing - {ingredient_id},
             limit=WAYS,
             lattice=house.lattice,
-            priors=house.known.priors,
+            priors=known.priors,
         )
     except ServiceError as error:
         return SpecOut(spec, None, error.message, fits)

@@ -12,12 +12,13 @@ from service.bed import Bed
 from service.counter.known import Known
 from service.counter.measure import poured
 from service.drink import Drink
-from service.ingredients import plain
+from service.ingredients import Catalogue, plain
 from service.ingredients.records import Ingredient, Role
 from service.kit import BadData, NotFound
 from service.kit.units import parse_volume_ml
 from service.liquid import Preparation, Stirring
 from service.recommend.swap import (
+from service.recommend import Knowledge
     FIVE_ML,
     Lattice,
     Rescue,
@@ -43,7 +44,8 @@ _INLINE: Final = re.compile(
 @dataclass(frozen=True, slots=True)
 class SwapQuestion:
     """What is out, from which shelf to replace it (ids or names; None: everything), and in which
-    drink, if any. `avoid` are allergens that nothing new may hold."""
+    drink, if any. `avoid` are allergens that nothing new may hold; `lattice` is what can be
+    measured (None: steps of 5 mL)."""
 
     ingredient: str
     pours: Sequence[tuple[str, float]] = ()
@@ -52,7 +54,7 @@ class SwapQuestion:
     avoid: frozenset[str] = frozenset()
     bed: Bed | None = field(default_factory=Bed)
     preparation: Preparation = field(default_factory=Stirring)
-    lattice: Lattice = FIVE_ML
+    lattice: Lattice | None = None
 
 
 def swap(known: Known, question: SwapQuestion) -> StandIns | Rescue:
@@ -73,16 +75,20 @@ def swap(known: Known, question: SwapQuestion) -> StandIns | Rescue:
         missing.id,
         shelf=shelf,
         limit=question.limit,
-        lattice=question.lattice,
+        lattice=question.lattice or FIVE_ML,
         avoid=question.avoid,
         priors=known.priors,
     )
 
 
-@lru_cache(maxsize=2)
 def knowledge_of(known: Known) -> SwapKnowledge:
-    """What a swap needs, built once for each `Known`."""
-    return build_swap_knowledge(known.catalogue, known.knowledge)
+    """What a swap needs, built once for each catalogue."""
+    return _knowledge_of(known.catalogue, known.knowledge)
+
+
+@lru_cache(maxsize=4)
+def _knowledge_of(catalogue: Catalogue, knowledge: Knowledge) -> SwapKnowledge:
+    return build_swap_knowledge(catalogue, knowledge)
 
 
 def bottle_named(known: Known, text: str) -> Ingredient:

@@ -64,9 +64,29 @@ LookHere = Annotated[Unit, Depends(_look, scope="function")]
 UnitHere = Annotated[Unit, Depends(_unit, scope="function")]
 
 
-async def _this_bar(request: Request, bar: BarHere, known: KnownHere) -> Callable[[], ThisBar]:
+async def memory_of(request: Request) -> BarMemory:
+    """What this worker remembers of the bar."""
     memory: BarMemory = request.app.state.memory
+    return memory
 
+
+MemoryHere = Annotated[BarMemory, Depends(memory_of)]
+
+
+def _look_bar(unit: LookHere, memory: MemoryHere, known: KnownHere) -> ThisBar:
+    return memory.this_bar(unit, known)
+
+
+def _unit_bar(unit: UnitHere, memory: MemoryHere, known: KnownHere) -> ThisBar:
+    return memory.this_bar(unit, known)
+
+
+# This bar tonight, in the unit of the request: for routes that look, and for those that change.
+BarLooked = Annotated[ThisBar, Depends(_look_bar)]
+BarChanged = Annotated[ThisBar, Depends(_unit_bar)]
+
+
+async def _this_bar(bar: BarHere, memory: MemoryHere, known: KnownHere) -> Callable[[], ThisBar]:
     def read() -> ThisBar:
         with bar.look() as unit:
             return memory.this_bar(unit, known)
@@ -74,6 +94,6 @@ async def _this_bar(request: Request, bar: BarHere, known: KnownHere) -> Callabl
     return read
 
 
-# For routes that compute and touch the records only where the bar's own shelf is asked for: a
-# function that reads it, to be called in a thread.
+# For routes that compute and touch the records only where the bar is asked for: a function that
+# reads it, to be called in a thread.
 ThisBarHere = Annotated[Callable[[], ThisBar], Depends(_this_bar)]

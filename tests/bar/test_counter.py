@@ -4,43 +4,13 @@ from __future__ import annotations
 
 import io
 from dataclasses import replace
-from datetime import date
 from pathlib import Path
 
 import pytest
 
-from service.bar import (
-    Bar,
-    BarSettings,
-    BlindKind,
-    OwnIngredientDraft,
-    Scope,
-    SpecStatus,
-    TrialDraft,
-)
+from service.bar import Bar, OwnIngredientDraft, audit_lines
 from service.counter.backup import back_up, restore
-from service.counter.coffee_records import (
-    as_described,
-    bar_coffee,
-    bar_coffees,
-    correct_coffee,
-    forget_coffee,
-    open_bag,
-)
 from service.counter.exchange import export_all, import_all
-from service.counter.house import (
-    api_tokens,
-    bar_settings,
-    bearer,
-    call_token_in,
-    change_bar_settings,
-    changes,
-    close_guest_link,
-    guest_links,
-    hand_out_token,
-    invite_guests,
-    spec_for_guest,
-)
 from service.counter.own import (
     describe_ingredient,
     forget_ingredient,
@@ -61,39 +31,11 @@ from service.counter.shelf import (
     shelf_file,
     take_off_shelf,
 )
-from service.counter.specs import (
-    accept_rescue,
-    bar_spec,
-    bar_specs,
-    rescues_of_night,
-    rewrite_spec,
-    service_sheet,
-    set_spec_status,
-    spec_difference,
-    spec_history,
-    specs_without,
-    undo_rescue,
-    write_spec,
-)
-from service.counter.trials import (
-    blind_test,
-    blind_tests,
-    close_test,
-    count_trial_again,
-    discount_trial,
-    keep_answer,
-    keep_plan,
-    keep_trial,
-    take_answer_back,
-    trials,
-)
 from service.ingredients import Catalogue
 from service.ingredients.records import Role
-from service.kit import Conflict, NotFound
-from tests.bar.drafts import BOTTLE, COFFEE, POURS, SPEC, WHO
+from service.kit import Conflict
+from tests.bar.drafts import BOTTLE, WHO
 from tests.bar.everything import everything
-
-NIGHT = date(2026, 11, 20)
 
 
 def test_a_bottle_from_the_door_to_the_bin(bar: Bar, catalogue: Catalogue) -> None:
@@ -107,7 +49,9 @@ def test_a_bottle_from_the_door_to_the_bin(bar: Bar, catalogue: Catalogue) -> No
         take_off_shelf(bar, WHO, kept.id, kept.version - 1)
     take_off_shelf(bar, WHO, kept.id, kept.version)
     assert shelf(bar) == ()
-    assert [line.what for line in changes(bar, noun="bottle", key=kept.id)] == [
+    with bar.look() as unit:
+        lines = audit_lines(unit, noun="bottle", key=kept.id)
+    assert [line.what for line in lines] == [
         "removed", "changed", "changed", "changed", "changed", "added",
     ]  # fmt: skip
 
@@ -148,70 +92,6 @@ def test_an_own_ingredient_can_be_shelved_poured_and_imported(
         take_off_shelf(bar, WHO, each.id, each.version)
     forget_ingredient(bar, WHO, own.id, own.version)
     assert bar_catalogue(bar, catalogue) is catalogue
-
-
-def test_a_coffee_from_the_bag_to_the_last_dose(bar: Bar) -> None:
-    kept = open_bag(bar, WHO, COFFEE)
-    described = as_described(kept)
-    assert (described.notes, described.dose_g, described.profile) == (
-        COFFEE.notes, COFFEE.dose_g, COFFEE.profile,
-    )  # fmt: skip
-    kept = correct_coffee(bar, WHO, kept.id, kept.version, replace(kept, in_use=False))
-    assert bar_coffee(bar, kept.id) == kept
-    assert bar_coffees(bar, in_use_only=True) == ()
-    forget_coffee(bar, WHO, kept.id, kept.version)
-    assert bar_coffees(bar) == ()
-
-
-def test_a_spec_from_draft_to_guest_and_a_bottle_that_ran_out(
-    bar: Bar, catalogue: Catalogue
-) -> None:
-    spec = write_spec(bar, WHO, catalogue, SPEC)
-    spec = rewrite_spec(bar, WHO, catalogue, spec.id, 1, replace(SPEC, pours=POURS[:2]))
-    spec = set_spec_status(bar, WHO, spec.id, spec.version, SpecStatus.LISTED)
-    assert bar_specs(bar, SpecStatus.LISTED) == (bar_spec(bar, spec.id),) == (spec,)
-    assert [s.revision for s in spec_history(bar, spec.id)] == [1, 2]
-    assert [c.field for c in spec_difference(bar, spec.id, 1, 2)] == ["pours.fig-bitters"]
-    assert specs_without(bar, "fig-liqueur") == (spec,)
-    rescue = accept_rescue(
-        bar, WHO, catalogue, spec.id, night=NIGHT, ingredient_out="fig-liqueur", pours=POURS[:1]
-    )
-    assert rescues_of_night(bar, NIGHT) == (rescue,)
-    assert service_sheet(bar, spec.id, NIGHT).pours == POURS[:1]
-    undo_rescue(bar, WHO, rescue.id, rescue.version)
-    link = invite_guests(bar, WHO, spec.id)
-    assert guest_links(bar, spec.id) == (link,)
-    assert spec_for_guest(bar, link.token) == spec
-    close_guest_link(bar, WHO, link.id)
-    with pytest.raises(NotFound):
-        spec_for_guest(bar, link.token)
-
-
-def test_trials_and_blind_tests(bar: Bar, catalogue: Catalogue) -> None:
-    spec = write_spec(bar, WHO, catalogue, SPEC)
-    trial = keep_trial(bar, WHO, TrialDraft(spec_id=spec.id, liking=7))
-    assert trials(bar, spec_id=spec.id) == (trial,)
-    discount_trial(bar, WHO, trial.id)
-    assert trials(bar) == ()
-    assert len(trials(bar, counting_only=False)) == 1
-    assert count_trial_again(bar, WHO, trial.id).counts
-    test = keep_plan(bar, WHO, name="ice", kind=BlindKind.TRIANGLE, plan={"odd": ["A"]})
-    slip = keep_answer(bar, WHO, test.id, seat=1, answer="B")
-    take_answer_back(bar, WHO, slip.id, slip.version)
-    answer = keep_answer(bar, WHO, test.id, seat=1, answer="A")
-    assert blind_test(bar, test.id) == (test, (answer,))
-    closed = close_test(bar, WHO, test.id, test.version, {"correct": 1})
-    assert blind_tests(bar) == (closed,)
-
-
-def test_the_house_and_who_may_look_in(bar: Bar) -> None:
-    settings = change_bar_settings(bar, WHO, replace(bar_settings(bar), name="The Salt Stair"))
-    assert settings == bar_settings(bar) == BarSettings(name="The Salt Stair", version=1)
-    token, words = hand_out_token(bar, WHO, "till", frozenset({Scope.WRITE}))
-    assert bearer(bar, words) == token
-    assert api_tokens(bar) == (token,)
-    call_token_in(bar, WHO, token.id)
-    assert bearer(bar, words) is None
 
 
 def test_everything_out_and_in_again(

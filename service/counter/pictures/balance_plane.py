@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from functools import lru_cache
 from math import atan2, degrees, hypot
 from typing import Any, Final
 
@@ -25,6 +26,7 @@ from service.counter.pictures.look import (
 )
 from service.counter.pictures.picture import Picture, Spec
 from service.drink import Reading, State, reference_drinks, references_of
+from service.ingredients import Catalogue
 from service.taste import Band, Percept, Reference, Verdict, judge
 
 Shown = tuple[float, ...]
@@ -37,9 +39,12 @@ _MOST_SHOWN: Final = 15.0
 _HEADED_FROM: Final = 0.35
 
 
-def balance_plane(known: Known, reading: Reading, *, with_coffee: bool) -> Picture:
-    """Where a drink lies before and after the coffee, among the classics."""
-    references = references_of(reference_drinks(known.catalogue.ingredients, known.catalogue.specs))
+def balance_plane(
+    known: Known, reading: Reading, *, with_coffee: bool, classics: Known | None = None
+) -> Picture:
+    """Where a drink lies before and after the coffee, in the band of `known`, among the classics
+    (as `classics` has them, where a bar's labels shall not move them)."""
+    references = _references((classics or known).catalogue)
     before, after = reading.before, reading.after
     most = tuple(_shown(references, (before, after), taste) for taste in ("sweet", "bitter"))
     side = 1 if after.sweet.mid >= before.sweet.mid else -1
@@ -58,6 +63,11 @@ def balance_plane(known: Known, reading: Reading, *, with_coffee: bool) -> Pictu
         layers,
         height=HEIGHT,
     )
+
+
+@lru_cache(maxsize=2)
+def _references(catalogue: Catalogue) -> tuple[Reference, ...]:
+    return tuple(references_of(reference_drinks(catalogue.ingredients, catalogue.specs)))
 
 
 def _shown(references: Sequence[Reference], states: Sequence[State], taste: str) -> float:

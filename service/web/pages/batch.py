@@ -11,11 +11,11 @@ from starlette.responses import Response
 
 from service.counter.batch import BatchLine, pour_cost, price_for, serves_of_bottles
 from service.counter.house_batch import SpecBatch, batch_of
-from service.counter.house_known import House, house_in
+from service.counter.house_known import House
 from service.counter.house_readings import SpecAsked, spec_asked
 from service.drink import DEFAULT_COUNTRY, STANDARD_DRINK_G, standard_drinks
 from service.kit import ServiceError
-from service.web.deps import KnownHere, LookHere
+from service.web.deps import BarLooked, LookHere
 from service.web.pages.batch_words import batch_steps, keeping_words, made_up_words
 from service.web.pages.coffee_form import address
 from service.web.pages.house import volume_words
@@ -85,7 +85,7 @@ class BatchAsked:
 @router.get("/list/{spec_id:int}/batch", include_in_schema=False)
 def sheet(
     request: Request,
-    known: KnownHere,
+    bar: BarLooked,
     unit: LookHere,
     spec_id: int,
     serves: Annotated[str, Query(max_length=_LONGEST)] = "",
@@ -94,8 +94,8 @@ def sheet(
     target: Annotated[str, Query(max_length=_LONGEST)] = "",
 ) -> Response:
     """The sheet for so many serves."""
-    house = house_in(unit, known)
-    spec = spec_asked(unit, house, spec_id)
+    house = bar.house
+    spec = spec_asked(unit, bar, spec_id)
     problem, status = "", 200
     asked = BatchAsked(USUAL_SERVES, None, None, USUAL_TARGET)
     try:

@@ -8,10 +8,10 @@ from fastapi import APIRouter
 from starlette.requests import Request
 from starlette.responses import Response
 
-from service.counter.house_known import House, house_in
+from service.counter.house_known import House
 from service.counter.house_readings import SpecAsked, spec_asked
 from service.kit import Interval
-from service.web.deps import KnownHere, LookHere
+from service.web.deps import BarLooked, LookHere
 from service.web.pages.guest import GuestFacts, guest_facts
 from service.web.pages.house import poured_words
 from service.web.pages.rendering import page_answer
@@ -41,10 +41,9 @@ class CardPage:
 
 
 @router.get("/list/{spec_id:int}/card", include_in_schema=False)
-def card(request: Request, known: KnownHere, unit: LookHere, spec_id: int) -> Response:
+def card(request: Request, bar: BarLooked, unit: LookHere, spec_id: int) -> Response:
     """The card, as it is made tonight."""
-    house = house_in(unit, known)
-    page = card_page(house, spec_asked(unit, house, spec_id))
+    page = card_page(bar.house, spec_asked(unit, bar, spec_id))
     return page_answer(request, "card.html", page, section="list")
 
 

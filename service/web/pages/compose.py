@@ -17,12 +17,12 @@ from service.counter.compose import (
     compose_in_time,
 )
 from service.counter.compose_json import spoken_amount
-from service.counter.house_known import House, house_in
-from service.counter.this_bar import shelf_lines
+from service.counter.house_known import House
+from service.counter.this_bar import composed
 from service.ingredients.records import Role
 from service.kit import ServiceError
 from service.recommend.compose import Measures, Step
-from service.web.deps import KnownHere, LookHere
+from service.web.deps import BarLooked
 from service.web.pages.coffee import coffee_page
 from service.web.pages.coffee_form import (
     CoffeeAsked,
@@ -74,22 +74,22 @@ class ComposePage:
 
 
 @router.get("/compose", include_in_schema=False)
-def whole_drinks(request: Request, known: KnownHere, look: LookHere) -> Response:
+def whole_drinks(request: Request, bar: BarLooked) -> Response:
     """The best drinks from what stands on the shelf, or from every bottle known."""
     asked = coffee_asked(request.query_params)
     if asked.errors:
         return coffee_page(request, asked)
-    house = house_in(look, known)
+    house = bar.house
     everything = request.query_params.get("from") == EVERYTHING or not house.standing
     question = ComposeQuestion(
         coffee=asked.coffee,
-        shelf=None if everything else shelf_lines(house),
         limit=DRINKS,
         measures=Measures(step=_STEPS[house.settings.lattice]),
         country=house.settings.country,
     )
     try:
-        answer: ComposeAnswer | None = compose_in_time(house.known, question)
+        wanted = composed(question, bar, on_shelf=not everything)
+        answer: ComposeAnswer | None = compose_in_time(bar.known_of(asked.coffee), wanted)
         error = ""
     except ServiceError as refused:
         answer, error = None, refused.message

@@ -12,12 +12,11 @@ from starlette.responses import Response
 
 from service.bar import Unit, list_coffees
 from service.bed import DEFAULT, BedLearning, BedTrial, Learnt
-from service.counter.house_known import house_in
-from service.counter.house_taste import TasteLearnt, taste_in
+from service.counter.house_taste import TasteLearnt
 from service.counter.house_trials import bed_trials, learnt
 from service.counter.pictures import Picture, learning_picture
 from service.taste import HouseShift, Penalty
-from service.web.deps import KnownHere, LookHere
+from service.web.deps import BarLooked, LookHere
 from service.web.pages.pieces import Option, PictureView
 from service.web.pages.rendering import page_answer
 from service.web.pages.spec_pictures import picture_answer, view_of
@@ -76,14 +75,13 @@ class LearningPage:
 @router.get("/learning", include_in_schema=False)
 def what_was_learnt(
     request: Request,
-    known: KnownHere,
+    bar: BarLooked,
     unit: LookHere,
     coffee: Annotated[int | None, Query()] = None,
 ) -> Response:
     """The page, for the whole bar or one of its coffees."""
-    trials = bed_trials(unit)
-    learning = learnt(trials, "" if coffee is None else str(coffee))
-    taste = taste_in(unit, house_in(unit, known))
+    lessons = bar.lessons
+    trials, taste, learning = lessons.trials, lessons.taste, lessons.bed(coffee)
     every = [("", "all coffees"), *((str(c.id), c.name) for c in list_coffees(unit))]
     pictures = [retention_view(unit, coffee), drain_view(unit, coffee)]
     page = LearningPage(

@@ -9,10 +9,9 @@ from starlette.requests import Request
 from starlette.responses import Response
 
 from service.bar import SpecStatus, list_specs
-from service.counter.house_known import house_in
 from service.counter.house_readings import spec_asked
 from service.kit import ServiceError
-from service.web.deps import KnownHere, LookHere
+from service.web.deps import BarLooked, LookHere
 from service.web.pages.guest import GuestFacts, guest_facts, open_links
 from service.web.pages.rendering import page_answer
 
@@ -38,13 +37,13 @@ class MenuPage:
 
 
 @router.get("/menu", include_in_schema=False)
-def menu(request: Request, known: KnownHere, unit: LookHere) -> Response:
+def menu(request: Request, bar: BarLooked, unit: LookHere) -> Response:
     """What is on the list, as it is poured tonight."""
-    house, links = house_in(unit, known), open_links(unit)
+    house, links = bar.house, open_links(unit)
     lines, left_out = [], []
     for spec in list_specs(unit, SpecStatus.LISTED):
         try:
-            facts = guest_facts(house, spec_asked(unit, house, spec.id))
+            facts = guest_facts(house, spec_asked(unit, bar, spec.id))
         except ServiceError as error:
             left_out.append(f"{spec.name}: {error.message}")
             continue

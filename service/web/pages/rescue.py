@@ -19,14 +19,14 @@ from service.bar import (
     substitutions_of,
     undo_substitution,
 )
-from service.counter.house_known import House, house_in
+from service.counter.house_known import House
 from service.counter.measure import parse_pours
 from service.counter.run_out import harm_of, run_out
 from service.counter.shelf import catalogue_in
 from service.counter.swap import bottle_named
 from service.ingredients.records import SpecPour
 from service.kit import NotFound
-from service.web.deps import KnownHere, LookHere, UnitHere
+from service.web.deps import BarChanged, BarLooked, KnownHere, LookHere, UnitHere
 from service.web.pages.coffee_form import address
 from service.web.pages.house import ROLE_TITLES, FormHere, every_text, go_to, texts_of, whole
 from service.web.pages.rendering import page_answer
@@ -68,13 +68,13 @@ class RescuePage:
 @router.get("/rescue", include_in_schema=False)
 def what_is_out(
     request: Request,
-    known: KnownHere,
+    bar: BarLooked,
     unit: LookHere,
     bottle: Annotated[str, Query(max_length=LONGEST_NAME)] = "",
     spec: Annotated[int | None, Query()] = None,
 ) -> Response:
     """The shelf to tap on; or, where it is said what is out, all that follows from it."""
-    house = house_in(unit, known)
+    house = bar.house
     if not bottle.strip():
         page = _page(house, harm_of(unit))
         return page_answer(request, "rescue.html", page, section="rescue")
@@ -87,7 +87,7 @@ def what_is_out(
         )
     if missing.id != bottle:
         return go_to(out_address(missing.id, spec))
-    page_of_bottle = run_out_page(house, run_out(unit, house, missing.id, spec), missing)
+    page_of_bottle = run_out_page(house, run_out(unit, bar, missing.id, spec), missing)
     return page_answer(request, "run_out.html", page_of_bottle, section="rescue")
 
 
@@ -101,7 +101,7 @@ def mark(unit: UnitHere, form: FormHere) -> Response:
 
 
 @router.post("/rescue/accept", include_in_schema=False)
-def accept(known: KnownHere, unit: UnitHere, form: FormHere) -> Response:
+def accept(known: KnownHere, bar: BarChanged, unit: UnitHere, form: FormHere) -> Response:
     """These pours stand on tonight's sheet; the spec stays as it is, and the bottle is out."""
     given = texts_of(form)
     missing, spec_id = given.get("bottle", ""), whole(given.get("spec", ""), "spec")
@@ -111,7 +111,7 @@ def accept(known: KnownHere, unit: UnitHere, form: FormHere) -> Response:
         unit,
         catalogue_in(unit, known.catalogue),
         spec_id,
-        night=house_in(unit, known).night,
+        night=bar.house.night,
         ingredient_out=missing,
         pours=tuple(SpecPour(*pour) for pour in parse_pours(every_text(form, "pour"))),
         remarks=given.get("remarks", ""),
@@ -121,11 +121,11 @@ def accept(known: KnownHere, unit: UnitHere, form: FormHere) -> Response:
 
 
 @router.post("/rescue/undo", include_in_schema=False)
-def undo(known: KnownHere, unit: UnitHere, form: FormHere) -> Response:
+def undo(bar: BarChanged, unit: UnitHere, form: FormHere) -> Response:
     """Back to the spec as it is written."""
     given = texts_of(form)
     number = whole(given.get("substitution", ""), "substitution")
-    there = {each.id: each for each in substitutions_of(unit, house_in(unit, known).night)}
+    there = {each.id: each for each in substitutions_of(unit, bar.house.night)}
     undo_substitution(unit, number, whole(given.get("version", ""), "version"))
     gone = there.get(number)
     if gone is None or given.get("back") == "spec":

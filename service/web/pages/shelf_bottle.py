@@ -22,11 +22,11 @@ from service.bar import (
     rewrite_bottle,
 )
 from service.bar import Unit as BarUnit
-from service.counter.house_known import House, house_in
+from service.counter.house_known import House
 from service.counter.shelf import catalogue_in
 from service.ingredients.records import Role
 from service.kit import Conflict, ServiceError
-from service.web.deps import KnownHere, LookHere, UnitHere
+from service.web.deps import BarChanged, BarLooked, KnownHere, LookHere, UnitHere
 from service.web.pages.house import (
     FormHere,
     every_text,
@@ -86,16 +86,18 @@ class BottlePage:
 
 
 @router.get("/shelf/new", include_in_schema=False)
-def new(request: Request, known: KnownHere, unit: LookHere) -> Response:
+def new(request: Request, bar: BarLooked) -> Response:
     """An empty form."""
     form = _form({"size_ml": "700"}, (), {})
-    return _answer(request, house_in(unit, known), None, form)
+    return _answer(request, bar.house, None, form)
 
 
 @router.post("/shelf/new", include_in_schema=False)
-def add(request: Request, known: KnownHere, unit: UnitHere, form: FormHere) -> Response:
+def add(
+    request: Request, known: KnownHere, bar: BarChanged, unit: UnitHere, form: FormHere
+) -> Response:
     """A bottle comes onto the shelf."""
-    house = house_in(unit, known)
+    house = bar.house
     draft, errors = _draft(house, form)
     if draft is not None:
         try:
@@ -108,18 +110,23 @@ def add(request: Request, known: KnownHere, unit: UnitHere, form: FormHere) -> R
 
 
 @router.get("/shelf/{bottle_id:int}", include_in_schema=False)
-def one(request: Request, known: KnownHere, unit: LookHere, bottle_id: int) -> Response:
+def one(request: Request, bar: BarLooked, unit: LookHere, bottle_id: int) -> Response:
     """A bottle as it is written down."""
-    house, bottle = house_in(unit, known), read_bottle(unit, bottle_id)
+    house, bottle = bar.house, read_bottle(unit, bottle_id)
     return _answer(request, house, bottle, _form_of(house, bottle))
 
 
 @router.post("/shelf/{bottle_id:int}", include_in_schema=False)
 def rewrite(
-    request: Request, known: KnownHere, unit: UnitHere, form: FormHere, bottle_id: int
+    request: Request,
+    known: KnownHere,
+    bar: BarChanged,
+    unit: UnitHere,
+    form: FormHere,
+    bottle_id: int,
 ) -> Response:
     """Correct it, or take it off; where somebody was faster, what was typed stays."""
-    house, given = house_in(unit, known), texts_of(form)
+    house, given = bar.house, texts_of(form)
     version = whole(given.get("version", ""), "version")
     if given.get("act") == "remove":
         remove_bottle(unit, bottle_id, version)

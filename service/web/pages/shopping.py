@@ -12,9 +12,9 @@ from starlette.responses import Response
 from service.bar import SpecStatus, list_specs
 from service.counter.batch import Need
 from service.counter.house_batch import needs_of
-from service.counter.house_known import House, house_in
+from service.counter.house_known import House
 from service.kit import ServiceError
-from service.web.deps import KnownHere, LookHere
+from service.web.deps import BarLooked, LookHere
 from service.web.pages.house import volume_words
 from service.web.pages.rendering import page_answer
 from service.web.pages.typed_numbers import number_or_none
@@ -48,12 +48,12 @@ class ShoppingPage:
 @router.get("/shopping", include_in_schema=False)
 def shopping(
     request: Request,
-    known: KnownHere,
+    bar: BarLooked,
     unit: LookHere,
     serves: Annotated[str, Query(max_length=20)] = "",
 ) -> Response:
     """The list."""
-    house, specs = house_in(unit, known), list_specs(unit, SpecStatus.LISTED)
+    house, specs = bar.house, list_specs(unit, SpecStatus.LISTED)
     problem, many = "", USUAL_SERVES
     try:
         many = round(number_or_none(serves, "serves", 1, 1_000, "serves", 30.0) or USUAL_SERVES)

@@ -11,14 +11,15 @@ from starlette.responses import Response
 
 from service.bar import SpecStatus, Trial, Unit, list_trials, set_status
 from service.counter.coffees import Coffee
-from service.counter.house_known import House, house_in
+from service.counter.house_known import House
 from service.counter.house_readings import SpecAsked, spec_asked
 from service.counter.known import Known
+from service.counter.this_bar import ThisBar
 from service.drink import Level
 from service.ingredients.records import SpecPour
 from service.kit import BadData
 from service.taste import AXES
-from service.web.deps import KnownHere, LookHere, UnitHere
+from service.web.deps import BarLooked, KnownHere, LookHere, UnitHere
 from service.web.pages.coffee_form import CoffeeAsked
 from service.web.pages.drink import MomentRow, figures_of, moments_of
 from service.web.pages.drink_form import USUAL_SECONDS, DrinkAsked
@@ -98,11 +99,12 @@ class SpecPage:
 
 
 @router.get("/list/{spec_id:int}", include_in_schema=False)
-def one_spec(request: Request, known: KnownHere, unit: LookHere, spec_id: int) -> Response:
+def one_spec(
+    request: Request, known: KnownHere, bar: BarLooked, unit: LookHere, spec_id: int
+) -> Response:
     """The spec as it is poured tonight."""
-    house = house_in(unit, known)
-    asked = spec_asked(unit, house, spec_id)
-    page = spec_page(unit, house, asked, known)
+    asked = spec_asked(unit, bar, spec_id)
+    page = spec_page(unit, bar, asked, known)
     return page_answer(request, "spec.html", page, section="list")
 
 
@@ -117,8 +119,9 @@ def change_status(unit: UnitHere, form: FormHere, spec_id: int) -> Response:
     return go_to(f"/list/{spec_id}")
 
 
-def spec_page(unit: Unit, house: House, asked: SpecAsked, base: Known) -> SpecPage:
+def spec_page(unit: Unit, bar: ThisBar, asked: SpecAsked, base: Known) -> SpecPage:
     """Everything that the page says."""
+    house = bar.house
     measured, spec = asked.measured(), asked.spec
     reading = measured.reading
     spread = dict(zip(AXES, house.known.band.spread.tolist(), strict=True))

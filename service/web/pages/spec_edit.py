@@ -12,10 +12,10 @@ from starlette.responses import Response
 
 from service.bar import BarSpec, add_spec, list_coffees, read_spec, revise_spec
 from service.counter.house_drinks import draft_of
-from service.counter.house_known import House, house_in
+from service.counter.house_known import House
 from service.counter.shelf import catalogue_in
 from service.kit import Conflict, ServiceError
-from service.web.deps import KnownHere, LookHere, UnitHere
+from service.web.deps import BarChanged, BarLooked, KnownHere, LookHere, UnitHere
 from service.web.pages.drink_form import drink_asked
 from service.web.pages.house import FormHere, build_words, go_to, status_of, texts_of, whole
 from service.web.pages.rendering import page_answer
@@ -74,17 +74,19 @@ def keep_drink(request: Request, known: KnownHere, unit: UnitHere, form: FormHer
 
 
 @router.get("/list/new", include_in_schema=False)
-def new(request: Request, known: KnownHere, unit: LookHere) -> Response:
+def new(request: Request, bar: BarLooked, unit: LookHere) -> Response:
     """An empty form."""
-    house = house_in(unit, known)
+    house = bar.house
     form = form_of(house, None, list_coffees(unit, in_use_only=True))
     return page_answer(request, "spec_edit.html", _new_page(house, form), section="list")
 
 
 @router.post("/list/new", include_in_schema=False)
-def add(request: Request, known: KnownHere, unit: UnitHere, form: FormHere) -> Response:
+def add(
+    request: Request, known: KnownHere, bar: BarChanged, unit: UnitHere, form: FormHere
+) -> Response:
     """A spec written by hand becomes a draft."""
-    house = house_in(unit, known)
+    house = bar.house
     typed = SpecTyped(form, house, list_coffees(unit))
     draft = typed.draft()
     if draft is not None:
@@ -100,20 +102,25 @@ def add(request: Request, known: KnownHere, unit: UnitHere, form: FormHere) -> R
 
 
 @router.get("/list/{spec_id:int}/edit", include_in_schema=False)
-def edit(request: Request, known: KnownHere, unit: LookHere, spec_id: int) -> Response:
+def edit(request: Request, bar: BarLooked, unit: LookHere, spec_id: int) -> Response:
     """The form of a spec as it is written."""
-    house, spec = house_in(unit, known), read_spec(unit, spec_id)
+    house, spec = bar.house, read_spec(unit, spec_id)
     page = _edit_page(house, spec, form_of(house, spec, list_coffees(unit)))
     return page_answer(request, "spec_edit.html", page, section="list")
 
 
 @router.post("/list/{spec_id:int}/edit", include_in_schema=False)
 def rewrite(
-    request: Request, known: KnownHere, unit: UnitHere, form: FormHere, spec_id: int
+    request: Request,
+    known: KnownHere,
+    bar: BarChanged,
+    unit: UnitHere,
+    form: FormHere,
+    spec_id: int,
 ) -> Response:
     """A new version; where somebody else was faster, nothing is written and all that was typed
     stays, beside what they changed."""
-    house, spec = house_in(unit, known), read_spec(unit, spec_id)
+    house, spec = bar.house, read_spec(unit, spec_id)
     typed = SpecTyped(form, house, list_coffees(unit), spec)
     draft, status, problem = typed.draft(), HTTPStatus.UNPROCESSABLE_ENTITY, ""
     if draft is not None:

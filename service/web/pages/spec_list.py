@@ -9,11 +9,12 @@ from starlette.requests import Request
 from starlette.responses import Response
 
 from service.bar import BarSpec, SpecStatus, Substitution, Unit, list_specs, substitutions_of
-from service.counter.house_known import House, house_in
+from service.counter.house_known import House
 from service.counter.house_readings import readings_of
 from service.counter.measure import Measured
 from service.counter.run_out import names_out
-from service.web.deps import KnownHere, LookHere
+from service.counter.this_bar import ThisBar
+from service.web.deps import BarLooked, LookHere
 from service.web.pages.house import build_words
 from service.web.pages.pieces import VerdictMark
 from service.web.pages.rendering import page_answer
@@ -56,17 +57,18 @@ class ListPage:
 
 
 @router.get("/list", include_in_schema=False)
-def whole_list(request: Request, known: KnownHere, unit: LookHere) -> Response:
+def whole_list(request: Request, bar: BarLooked, unit: LookHere) -> Response:
     """Every spec."""
-    page = list_page(unit, house_in(unit, known))
+    page = list_page(unit, bar)
     return page_answer(request, "list.html", page, section="list")
 
 
-def list_page(unit: Unit, house: House) -> ListPage:
+def list_page(unit: Unit, bar: ThisBar) -> ListPage:
     """Everything that the page says."""
+    house = bar.house
     every = list_specs(unit)
     current = [spec for spec in every if spec.status is not SpecStatus.RETIRED]
-    readings = readings_of(unit, house, current)
+    readings = readings_of(bar, current)
     out = names_out(house, every)
     tonight = {
         each.spec_id: each

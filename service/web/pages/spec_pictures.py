@@ -7,13 +7,12 @@ from http import HTTPStatus
 from fastapi import APIRouter
 from starlette.responses import RedirectResponse, Response
 
-from service.counter.house_known import house_in
 from service.counter.house_readings import SpecAsked, spec_asked
 from service.counter.known import Known
 from service.counter.pictures import Picture, balance_plane, svg_of
 from service.drink import Reading
 from service.kit import NotFound
-from service.web.deps import KnownHere, LookHere
+from service.web.deps import BarLooked, KnownHere, LookHere
 from service.web.pages.assets import FOR_EVER
 from service.web.pages.pieces import PictureView
 
@@ -24,9 +23,11 @@ _CONTENT_POLICY = "default-src 'none'; style-src 'unsafe-inline'"
 
 
 @router.get("/list/{spec_id:int}/balance/{name}.{kind}", include_in_schema=False)
-def one_picture(known: KnownHere, unit: LookHere, spec_id: int, name: str, kind: str) -> Response:
+def one_picture(
+    known: KnownHere, bar: BarLooked, unit: LookHere, spec_id: int, name: str, kind: str
+) -> Response:
     """The balance of a spec, if it is the one that the name stands for."""
-    asked = spec_asked(unit, house_in(unit, known), spec_id)
+    asked = spec_asked(unit, bar, spec_id)
     picture = _plane(known, asked, asked.measured().reading)
     return picture_answer(picture, name, kind, f"/list/{spec_id}/balance")
 
@@ -68,5 +69,4 @@ def balance_view(base: Known, asked: SpecAsked, reading: Reading) -> PictureView
 
 
 def _plane(base: Known, asked: SpecAsked, reading: Reading) -> Picture:
-    """The classics are drawn as the dataset has them, not with this bar's labels."""
-    return balance_plane(base, reading, with_coffee=asked.coffee is not None)
+    return balance_plane(asked.known, reading, with_coffee=asked.coffee is not None, classics=base)

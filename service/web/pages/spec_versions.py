@@ -11,8 +11,8 @@ from starlette.requests import Request
 from starlette.responses import Response
 
 from service.bar import BarSpec, SpecChange, difference, list_coffees, read_spec, revisions
-from service.counter.house_known import House, house_in
-from service.web.deps import KnownHere, LookHere
+from service.counter.house_known import House
+from service.web.deps import BarLooked, LookHere
 from service.web.pages.house import amount_words, build_words
 from service.web.pages.pieces import Option
 from service.web.pages.rendering import page_answer
@@ -67,14 +67,14 @@ class SpecVersionsPage:
 @router.get("/list/{spec_id:int}/versions", include_in_schema=False)
 def versions(
     request: Request,
-    known: KnownHere,
+    bar: BarLooked,
     unit: LookHere,
     spec_id: int,
     before: Annotated[int | None, Query()] = None,
     after: Annotated[int | None, Query()] = None,
 ) -> Response:
     """The versions; compared are the two named, or the last two."""
-    house, every = house_in(unit, known), revisions(unit, spec_id)
+    house, every = bar.house, revisions(unit, spec_id)
     latest = every[-1].revision
     new = read_spec(unit, spec_id, after or latest)
     old = read_spec(unit, spec_id, before or max(new.revision - 1, 1))

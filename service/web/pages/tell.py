@@ -10,12 +10,11 @@ from fastapi import APIRouter
 from starlette.requests import Request
 from starlette.responses import Response
 
-from service.counter.house_known import house_in
 from service.counter.house_readings import SpecAsked, spec_asked
 from service.counter.known import Known
 from service.drink import Level
 from service.recommend.explain import Fact, FactKind, PairEvidence, Said
-from service.web.deps import KnownHere, LookHere
+from service.web.deps import BarLooked, LookHere
 from service.web.pages.pieces import CautionLine, GradeMark, ReasonLine, SourceLine
 from service.web.pages.rendering import page_answer
 from service.web.pages.sources import source_line
@@ -61,9 +60,9 @@ class TellPage:
 
 
 @router.get("/list/{spec_id:int}/tell", include_in_schema=False)
-def tell(request: Request, known: KnownHere, unit: LookHere, spec_id: int) -> Response:
+def tell(request: Request, bar: BarLooked, unit: LookHere, spec_id: int) -> Response:
     """What to say of a drink as it is poured tonight."""
-    asked = spec_asked(unit, house_in(unit, known), spec_id)
+    asked = spec_asked(unit, bar, spec_id)
     return page_answer(request, "tell.html", tell_page(asked), section="list")
 
 

@@ -12,12 +12,11 @@ from starlette.responses import Response
 
 from service.bar import Trial, Unit, add_trial, read_trial, redo_trial, undo_trial
 from service.bed import BedLearning
-from service.counter.house_known import house_in
 from service.counter.house_readings import SpecAsked, spec_asked
 from service.counter.house_trials import Ahead, ahead_of, bed_trials, learnt
 from service.counter.known import Known
 from service.kit import Interval, NotFound, ServiceError
-from service.web.deps import KnownHere, LookHere, UnitHere
+from service.web.deps import BarChanged, BarLooked, LookHere, UnitHere
 from service.web.pages.house import FormHere, go_to, status_of, texts_of
 from service.web.pages.learning import LearntLine, learnt_lines, retention_view
 from service.web.pages.pieces import PictureView
@@ -76,18 +75,18 @@ class TrialKeptPage:
 
 
 @router.get("/list/{spec_id:int}/trial", include_in_schema=False)
-def ask(request: Request, known: KnownHere, unit: LookHere, spec_id: int) -> Response:
+def ask(request: Request, bar: BarLooked, unit: LookHere, spec_id: int) -> Response:
     """The form, its numbers at the forecast."""
-    asked = spec_asked(unit, house_in(unit, known), spec_id)
+    asked = spec_asked(unit, bar, spec_id)
     return _form_answer(request, asked, _ahead(asked), {"taster": _taster(request)})
 
 
 @router.post("/list/{spec_id:int}/trial", include_in_schema=False)
 def keep(
-    request: Request, known: KnownHere, unit: UnitHere, form: FormHere, spec_id: int
+    request: Request, bar: BarChanged, unit: UnitHere, form: FormHere, spec_id: int
 ) -> Response:
     """Keep a trial; or move a number, where the browser has no script to do so."""
-    asked = spec_asked(unit, house_in(unit, known), spec_id)
+    asked = spec_asked(unit, bar, spec_id)
     ahead, given = _ahead(asked), texts_of(form)
     if "step" in given:
         moved = stepped(given, foretold(asked, ahead))
@@ -105,11 +104,11 @@ def keep(
 
 @router.get("/list/{spec_id:int}/trial/{trial_id:int}", include_in_schema=False)
 def kept_trial(
-    request: Request, known: KnownHere, unit: LookHere, spec_id: int, trial_id: int
+    request: Request, bar: BarLooked, unit: LookHere, spec_id: int, trial_id: int
 ) -> Response:
     """What a trial said, and what it moved."""
     trial = _trial_of(unit, spec_id, trial_id)
-    asked = spec_asked(unit, house_in(unit, known), spec_id)
+    asked = spec_asked(unit, bar, spec_id)
     page = trial_kept_page(unit, asked, trial)
     return page_answer(request, "trial_kept.html", page, section="list")
 

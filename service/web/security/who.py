@@ -11,8 +11,7 @@ from starlette.concurrency import run_in_threadpool
 from starlette.exceptions import HTTPException
 from starlette.requests import Request
 
-from service.bar import Bar, Scope
-from service.counter.house import bearer
+from service.bar import ApiToken, Bar, Scope, token_holder
 from service.settings import Settings
 from service.web.security.visits import visit_of
 
@@ -62,8 +61,13 @@ async def who_of(request: Request) -> Who:
     return who
 
 
+def _token(bar: Bar, word: str) -> ApiToken | None:
+    with bar.look() as unit:
+        return token_holder(unit, word)
+
+
 async def _holder(bar: Bar, word: str) -> Who:
-    token = await run_in_threadpool(bearer, bar, word)
+    token = await run_in_threadpool(_token, bar, word)
     if token is None:
         headers = {"WWW-Authenticate": 'Bearer error="invalid_token"'}
         raise HTTPException(HTTPStatus.UNAUTHORIZED, _NO_TOKEN, headers)

@@ -9,7 +9,7 @@ from starlette.responses import Response
 from service.counter.measure import measure
 from service.counter.readings import measured_json
 from service.web.answers import json_answer
-from service.web.api.v1.requests import BalanceRequest
+from service.web.api.v1.requests import BalanceRequest, described
 from service.web.api.v1.responses import Measured
 from service.web.deps import KnownHere, ThisBarHere
 
@@ -23,5 +23,6 @@ router = APIRouter(tags=["drinks"])
 )
 async def balance(known: KnownHere, this_bar: ThisBarHere, asked: BalanceRequest) -> Response:
     if asked.among is not None:
-        known = (await run_in_threadpool(this_bar)).known
+        bar = await run_in_threadpool(this_bar)
+        known = bar.known_of(described(asked.coffee))
     return json_answer(measured_json(measure(known, asked.measure())))

@@ -11,7 +11,7 @@ from service.drink import DEFAULT_COUNTRY
 from service.recommend.compose import Limits, Measures, Shape, Step, Variety
 from service.web.api.v1.requests import (
     COFFEE_EXAMPLE,
-    AmongShelf,
+    AmongBar,
     CoffeeRequest,
     Name,
     Request,
@@ -79,7 +79,7 @@ class CompositionRequest(Request):
 
     coffee: CoffeeRequest = Field(default_factory=CoffeeRequest)
     shelf: Annotated[list[ShelfLine], Field(min_length=1, max_length=500)] | None = None
-    among: AmongShelf = None
+    among: AmongBar = None
     limits: LimitsRequest = Field(default_factory=LimitsRequest)
     limit: Annotated[int, Field(ge=1, le=20)] = 5
     step: Literal["5 ml", "7.5 ml", "1/4 oz"] = "7.5 ml"

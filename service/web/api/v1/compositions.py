@@ -7,9 +7,10 @@ from starlette.responses import Response
 
 from service.counter.compose import compose_in_time
 from service.counter.compose_json import compose_json
-from service.counter.this_bar import from_shelf
+from service.counter.this_bar import composed
 from service.web.answers import json_answer
 from service.web.api.v1.compose_requests import CompositionRequest
+from service.web.api.v1.requests import SHELF
 from service.web.api.v1.responses import Compositions
 from service.web.deps import KnownHere, ThisBarHere
 
@@ -25,5 +26,6 @@ def compositions(known: KnownHere, this_bar: ThisBarHere, asked: CompositionRequ
     question = asked.question()
     if asked.among is not None:
         bar = this_bar()
-        known, question = bar.known, from_shelf(question, bar)
+        known = bar.known_of(question.coffee)
+        question = composed(question, bar, on_shelf=asked.among == SHELF)
     return json_answer(compose_json(known, compose_in_time(known, question)))

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from fastapi import APIRouter
+from starlette.concurrency import run_in_threadpool
 from starlette.responses import Response
 
 from service.counter.explain import (
@@ -15,14 +16,15 @@ from service.counter.explain import (
     why_not_suggested,
 )
 from service.web.answers import json_answer
+from service.web.api.v1.requests import described
 from service.web.api.v1.responses import Explanation, WhatIf, WhyNot
 from service.web.api.v1.swap_requests import (
-    DrinkRequest,
+    DrinkExplanationRequest,
     PairingExplanationRequest,
     WhatIfRequest,
     WhyNotRequest,
 )
-from service.web.deps import KnownHere
+from service.web.deps import KnownHere, ThisBarHere
 
 router = APIRouter(tags=["explanations"])
 
@@ -42,7 +44,12 @@ async def pairing(known: KnownHere, asked: PairingExplanationRequest) -> Respons
     summary="Why a drink works, before and after the coffee",
     responses={200: {"model": Explanation}},
 )
-async def drink(known: KnownHere, asked: DrinkRequest) -> Response:
+async def drink(
+    known: KnownHere, this_bar: ThisBarHere, asked: DrinkExplanationRequest
+) -> Response:
+    if asked.among is not None:
+        bar = await run_in_threadpool(this_bar)
+        known = bar.known_of(described(asked.coffee))
     return json_answer(explanation_json(known, explain_poured(known, asked.poured())))
 
 

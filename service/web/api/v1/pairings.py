@@ -12,6 +12,7 @@ from starlette.responses import Response
 from service.counter.known import Known
 from service.counter.pairings_json import pairings_json
 from service.counter.suggest import pairings
+from service.counter.this_bar import suggested
 from service.web.answers import MEDIA_TYPE, json_bytes
 from service.web.api.v1.requests import SHELF, PairingsRequest
 from service.web.api.v1.responses import Pairings
@@ -43,10 +44,11 @@ async def suggest(
     answers: RememberedHere,
     asked: PairingsRequest,
 ) -> Response:
-    if asked.among == SHELF:
+    if isinstance(asked.among, str):
         bar = await run_in_threadpool(this_bar)
-        found = pairings(bar.known, asked.question(bar.standing))
-        return tagged(request, bar.known, json_bytes(pairings_json(bar.known, found)))
+        wanted = suggested(asked.question(), bar, on_shelf=asked.among == SHELF)
+        here = bar.known_of(wanted.coffee)
+        return tagged(request, here, json_bytes(pairings_json(here, pairings(here, wanted))))
     question = await request.body()
     body = answers.answer(known, question)
     if body is None:

@@ -33,9 +33,13 @@ POURS_EXAMPLE: Final[JsonValue] = [
 ]
 Name = Annotated[str, Field(min_length=1, max_length=100)]
 SHELF: Final = "shelf"
-Shelf = Literal["shelf"]
-AmongShelf = Annotated[
-    Shelf | None, Field(description="'shelf': with this bar's own bottles, and what it learnt")
+Bar = Literal["shelf", "everything"]
+AmongBar = Annotated[
+    Bar | None,
+    Field(
+        description="this bar's own bottles, with what it learnt: 'shelf', only what stands there; "
+        "'everything', whatever it knows. Left out: the dataset alone"
+    ),
 ]
 
 
@@ -85,6 +89,11 @@ class PairsRequest(Request):
 
     model_config = ConfigDict(
         json_schema_extra={
+def described(coffee: CoffeeRequest | None) -> Coffee | None:
+    """The coffee of a request; None for a drink without."""
+    return None if coffee is None else coffee.coffee()
+
+
             "examples": [{"pairs": [{"a": "aged-rhum-agricole", "b": "fig-liqueur"}]}]
         }
     )
@@ -108,17 +117,20 @@ class PairingsRequest(Request):
     limit: Annotated[int, Field(ge=1, le=100, description="suggestions per role")] = 10
     novelty: Annotated[float, Field(ge=0, le=1, description="0 tried, 0.5 as fitted, 1 new")] = 0.5
     among: Annotated[
-        Annotated[list[Name], Field(max_length=2000)] | Shelf | None,
-        Field(description="only these ids; or 'shelf', as this bar has it, with what it learnt"),
+        Annotated[list[Name], Field(max_length=2000)] | Bar | None,
+        Field(
+            description="only these ids; or this bar's own, with what it learnt: 'shelf', only "
+            "what stands there; 'everything', whatever it knows"
+        ),
     ] = None
     partners: Annotated[
         dict[Literal["base", "modifier", "bitters"], Name],
         Field(description="the other two bottles of the standard builds"),
     ] = {}
 
-    def question(self, standing: frozenset[str] = frozenset()) -> Question:
-        """The question; `standing` is what stands on the shelf, where that is asked for."""
-        among = standing if self.among == SHELF else self.among
+    def question(self) -> Question:
+        """The question, as it is asked of the dataset; a bar adds its shelf to it."""
+        among = self.among if isinstance(self.among, list) else None
         return Question(
             coffee=self.coffee.coffee(),
             roles=tuple(dict.fromkeys(Role(role) for role in self.roles)),
@@ -194,7 +206,7 @@ class BalanceRequest(Request):
         DEFAULT_COUNTRY
     )
     name: Annotated[str, Field(max_length=100)] = ""
-    among: AmongShelf = None
+    among: AmongBar = None
 
     def measure(self) -> Measure:
         return Measure(

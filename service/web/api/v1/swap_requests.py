@@ -13,7 +13,7 @@ from service.recommend.swap import FIVE_ML, QUARTER_OUNCES, SEVEN_AND_A_HALF_ML,
 from service.web.api.v1.requests import (
     COFFEE_EXAMPLE,
     POURS_EXAMPLE,
-    AmongShelf,
+    AmongBar,
     CoffeeRequest,
     Name,
     PourRequest,
@@ -48,7 +48,7 @@ class SwapRequest(Request):
     coffee: CoffeeRequest | None = Field(default_factory=CoffeeRequest)
     preparation: PreparationRequest = Field(default_factory=PreparationRequest)
     shelf: Annotated[list[Name] | None, Field(max_length=2000)] = None
-    among: AmongShelf = None
+    among: AmongBar = None
     avoid: Annotated[
         list[Name],
         Field(
@@ -58,7 +58,10 @@ class SwapRequest(Request):
         ),
     ]
     limit: Annotated[int, Field(ge=1, le=50)] = 10
-    lattice: Literal["5 ml", "7.5 ml", "1/4 oz"] = "5 ml"
+    lattice: Annotated[
+        Literal["5 ml", "7.5 ml", "1/4 oz"] | None,
+        Field(description="left out: the bar's own where it is asked, else 5 ml"),
+    ] = None
 
     def question(self) -> SwapQuestion:
         return SwapQuestion(
@@ -69,7 +72,7 @@ class SwapRequest(Request):
             avoid=frozenset(self.avoid),
             bed=None if self.coffee is None else bed_of(self.coffee.coffee()),
             preparation=self.preparation.preparation(),
-            lattice=LATTICES[self.lattice],
+            lattice=None if self.lattice is None else LATTICES[self.lattice],
         )
 
 
@@ -90,6 +93,12 @@ class DrinkRequest(Request):
             None if self.coffee is None else self.coffee.coffee(),
             self.preparation.preparation(),
         )
+
+
+class DrinkExplanationRequest(DrinkRequest):
+    """A drink to be explained, by the dataset or by this bar."""
+
+    among: AmongBar = None
 
 
 class PairingExplanationRequest(Request):

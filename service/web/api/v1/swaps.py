@@ -8,8 +8,9 @@ from starlette.responses import Response
 
 from service.counter.swap import swap
 from service.counter.swap_json import swap_json
-from service.counter.this_bar import on_shelf
+from service.counter.this_bar import swapped
 from service.web.answers import json_answer
+from service.web.api.v1.requests import SHELF, described
 from service.web.api.v1.responses import Replacements, Rescue
 from service.web.api.v1.swap_requests import SwapRequest
 from service.web.deps import KnownHere, ThisBarHere
@@ -26,5 +27,6 @@ async def replace(known: KnownHere, this_bar: ThisBarHere, asked: SwapRequest) -
     question = asked.question()
     if asked.among is not None:
         bar = await run_in_threadpool(this_bar)
-        known, question = bar.known, on_shelf(question, bar)
+        known = bar.known_of(described(asked.coffee))
+        question = swapped(question, bar, on_shelf=asked.among == SHELF)
     return json_answer(swap_json(known, swap(known, question)))

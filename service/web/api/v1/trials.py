@@ -8,7 +8,6 @@ from fastapi import APIRouter, Query
 from starlette.responses import Response
 
 from service.bar import Trial, add_trial, read_trial, redo_trial, slice_of, undo_trial
-from service.counter.house_known import house_in
 from service.counter.record_json import record_json, slice_json
 from service.counter.trial_conditions import with_conditions
 from service.web.answers import json_answer
@@ -16,7 +15,7 @@ from service.web.api.v1.record_requests import HIGHEST_ID
 from service.web.api.v1.responses import drinks
 from service.web.api.v1.spec_requests import TrialRequest
 from service.web.api.v1.versions import After, Limit, RecordId, versioned
-from service.web.deps import KnownHere, LookHere, UnitHere
+from service.web.deps import BarChanged, LookHere, UnitHere
 
 router = APIRouter(prefix="/trials", tags=["records", "trials"])
 ONE: dict[int | str, dict[str, Any]] = {200: {"model": drinks.Trial}}
@@ -39,8 +38,8 @@ def trials(
 
 
 @router.post("", summary="Keep a trial", status_code=201, responses={201: {"model": drinks.Trial}})
-def keep(unit: UnitHere, known: KnownHere, asked: TrialRequest) -> Response:
-    trial = add_trial(unit, with_conditions(unit, house_in(unit, known), asked.draft()))
+def keep(unit: UnitHere, bar: BarChanged, asked: TrialRequest) -> Response:
+    trial = add_trial(unit, with_conditions(unit, bar.house, asked.draft()))
     return versioned(record_json(trial), 201, f"/api/v1/trials/{trial.id}")
 
 
