@@ -17,8 +17,8 @@ from service.ingredients.records import Ingredient, Role
 from service.kit import BadData, NotFound
 from service.kit.units import parse_volume_ml
 from service.liquid import Preparation, Stirring
-from service.recommend.swap import (
 from service.recommend import Knowledge
+from service.recommend.swap import (
     FIVE_ML,
     Lattice,
     Rescue,
