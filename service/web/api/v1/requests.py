@@ -79,6 +79,11 @@ class CoffeeRequest(Request):
         )
 
 
+def described(coffee: CoffeeRequest | None) -> Coffee | None:
+    """The coffee of a request; None for a drink without."""
+    return None if coffee is None else coffee.coffee()
+
+
 class PairRequest(Request):
     a: Name
     b: Name
@@ -89,11 +94,6 @@ class PairsRequest(Request):
 
     model_config = ConfigDict(
         json_schema_extra={
-def described(coffee: CoffeeRequest | None) -> Coffee | None:
-    """The coffee of a request; None for a drink without."""
-    return None if coffee is None else coffee.coffee()
-
-
             "examples": [{"pairs": [{"a": "aged-rhum-agricole", "b": "fig-liqueur"}]}]
         }
     )
