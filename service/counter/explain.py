@@ -19,7 +19,7 @@ from service.ingredients import Catalogue, profile_of
 from service.ingredients.records import Ingredient, Role
 from service.kit import BadData
 from service.liquid import Preparation, Stirring
-from service.recommend import Weights, aroma_of, of_role, pair_affinities, rank
+from service.recommend import Knowledge, Weights, aroma_of, of_role, pair_affinities, rank
 from service.recommend.explain import (
     Explaining,
     Explanation,
