@@ -23,6 +23,7 @@ from tests.load.crowd import crowd
 from tests.load.test_import import ROWS, Rows
 
 WRITERS, READERS, SECONDS = 8, 16, 60.0
+FEW_ROWS = 1_000
 
 
 @contextmanager
@@ -50,16 +51,21 @@ def report_crowd(url: str, catalogue: Catalogue, seconds: float) -> None:
 
 
 def report_import(url: str, catalogue: Catalogue) -> None:
-    """A shelf of 50 000 rows: seconds, and how much the process grew."""
+    """A shelf of 50 000 rows: rows per second, and how much more memory than for 1 000."""
     names = [i.name for i in catalogue.ingredients.values() if i.role != "coffee"]
     with closing(open_bar(url)) as bar, bar.unit("benchmark") as unit:
+        # Statements are compiled, and what is kept for showing is there, before it counts.
+        load_shelf(unit, catalogue, io.BufferedReader(Rows(names, FEW_ROWS)), write=True)
         before = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss
-        begun = time.monotonic()
+        begun, worked = time.perf_counter(), time.process_time()
         file = io.BufferedReader(Rows(names, ROWS))
         done = load_shelf(unit, catalogue, file, write=True)
-        took = time.monotonic() - begun
+        took, worked = time.perf_counter() - begun, time.process_time() - worked
         grown = (resource.getrusage(resource.RUSAGE_SELF).ru_maxrss - before) / 1024
-    print(f"  {done.rows} rows of a shelf: {took:.1f} s, {grown:.0f} MiB more at the peak")
+    print(
+        f"  {done.rows} rows of a shelf: {took:.1f} s ({worked:.1f} s of processor here),"
+        f" {done.rows / took:.0f} rows/s, {grown:.0f} MiB more at the peak than for {FEW_ROWS}"
+    )
 
 
 def main() -> None:

@@ -40,8 +40,9 @@ class LatePages(BaseRoute):
     async def _load(self) -> APIRouter:
         async with self._loading:
             # In a thread, so that others are answered meanwhile.
-            router = self._router or await run_in_threadpool(_every_page)
-            self._router = router
+            router = self._router
+            if router is None:
+                router = self._router = await run_in_threadpool(_every_page)
         return router
 
 

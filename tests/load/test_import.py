@@ -14,8 +14,8 @@ from service.ingredients import Catalogue
 from tests.bar.drafts import WHO
 
 ROWS = 50_000
-# A hang, not a speed: on a quiet machine it takes 3 to 17 s, but tests share their machine.
-SECONDS_ALLOWED = 90.0
+# By the clock, although tests share their machine: alone it takes about a fifth of it.
+SECONDS_ALLOWED = 20.0
 HEAD = "ingredient;label;abv_percent;size_ml;price;stock_ml;allergens;notes;out\n"
 
 
@@ -59,7 +59,7 @@ def load(bar: Bar, catalogue: Catalogue, names: list[str], rows: int, told: list
     assert done.bad_count == rows // 1_000
 
 
-def test_50_000_rows_load_without_hanging_and_say_how_far_they_are(
+def test_50_000_rows_load_in_20_seconds_and_say_how_far_they_are(
     bar: Bar, catalogue: Catalogue, names: list[str]
 ) -> None:
     told: list[int] = []
