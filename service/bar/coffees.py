@@ -11,11 +11,10 @@ from service.bar.checks import LONGEST_NOTES, check_number, clean_line, clean_te
 from service.bar.keeping import add, change, one, record, remove, values_of
 from service.bar.tables import coffees, spec_revisions, trials
 from service.bar.unit import Unit
+from service.bed import LEAST_DOSE_G, MOST_DOSE_G
 from service.ingredients import CoffeeProfile
 from service.ingredients.records import Grind, Process, Roast, Species
 from service.kit import Conflict
-
-LEAST_DOSE_G, MOST_DOSE_G = 2.0, 1_000.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -11,11 +11,12 @@ from sqlalchemy import select
 
 from service.bar.checks import LONGEST_NOTES, check_flat, check_whole, clean_line, clean_text
 from service.bar.checks import check_optional as optional
-from service.bar.coffees import LEAST_DOSE_G, MOST_DOSE_G, read_bar_coffee
+from service.bar.coffees import read_bar_coffee
 from service.bar.keeping import add, change, one, record, values_of
 from service.bar.specs import read_spec
 from service.bar.tables import trials
 from service.bar.unit import Unit
+from service.bed import LEAST_DOSE_G, MOST_DOSE_G
 from service.kit import BadData
 
 # Just about right is 0; -2 is much too little, 2 much too much.

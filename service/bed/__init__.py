@@ -15,6 +15,7 @@ from service.bed.learning import (
     learn_bed,
     learning_curve,
 )
+from service.bed.limits import LEAST_DOSE_G, MOST_DOSE_G
 from service.bed.outcome import Outcome, Percolation, bounds, colour, interval
 from service.bed.passage import Poured
 from service.bed.percolation import DEFAULT_DRAWS, DEFAULT_SEED, percolate, percolate_central
@@ -36,6 +37,8 @@ __all__ = [
     "DEFAULT_DRAWS",
     "DEFAULT_SEED",
     "GRIND_UM",
+    "LEAST_DOSE_G",
+    "MOST_DOSE_G",
     "PRACTICE_DRAIN_SECONDS",
     "Bed",
     "BedLearning",

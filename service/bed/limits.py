@@ -40,6 +40,8 @@ LIMITS: Final[dict[str, Limit]] = {
     "draws": Limit(1, 1_000_000, "", "2000 draws are plenty for one drink"),
     "wanted_ml": Limit(1, 20_000, "mL", "give the volume wanted in the glass"),
 }
+LEAST_DOSE_G: Final = LIMITS["dose_g"].low
+MOST_DOSE_G: Final = LIMITS["dose_g"].high
 
 
 def check(field: str, value: Numbers) -> None:

@@ -22,7 +22,7 @@ from service.counter.readings import measured_json
 from service.counter.suggest import bed_of
 from service.drink import DEFAULT_COUNTRY
 from service.ingredients.records import Grind, Process, Roast, Species
-from service.kit import Interval
+from service.kit import Interval, plain_number
 
 
 def balance(
@@ -69,4 +69,5 @@ def _print(measured: Measured) -> None:
 
 
 def _range(interval: Interval) -> str:
-    return f"{interval.mid:.3g} ({interval.low:.3g} to {interval.high:.3g})"
+    low, mid, high = (plain_number(v) for v in (interval.low, interval.mid, interval.high))
+    return f"{mid} ({low} to {high})"

@@ -17,7 +17,8 @@ NotesOption = Annotated[str, typer.Option("--notes", help="the bag's tasting not
 DoseOption = Annotated[float, typer.Option("--dose", help="ground coffee in the filter, grams")]
 GrindOption = Annotated[Grind, typer.Option("--grind", help="how fine it is ground")]
 PourOption = Annotated[
-    list[str], typer.Option("--pour", help="ingredient=amount, such as bourbon=45ml; repeat it")
+    list[str],
+    typer.Option("--pour", help="ingredient=amount, like bourbon=45ml or bourbon=42g; repeat it"),
 ]
 
 

@@ -24,6 +24,7 @@ from service.counter.swap import SwapQuestion, pours_of_text, swap
 from service.counter.swap_json import answer_words, rescue_words, stand_in_words, swap_json
 from service.ingredients.records import Grind, Process, Roast, Species
 from service.kit import BadData
+from service.kit.units import Amount
 from service.recommend.swap import StandIns
 
 SpecOption = Annotated[
@@ -77,7 +78,7 @@ def swap_command(
             print(f"  {rescue_words(known, one)}")
 
 
-def spec_given(texts: Iterable[str] | None) -> list[tuple[str, float]]:
+def spec_given(texts: Iterable[str] | None) -> list[tuple[str, Amount]]:
     """The pours of a spec: each text a file, `-` for stdin, or the pours themselves."""
     return [pour for text in texts or () for pour in pours_of_text(_read(text))]
 

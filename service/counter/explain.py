@@ -12,6 +12,7 @@ from service.bed import Bed
 from service.counter.coffees import Coffee, read_coffee
 from service.counter.known import Known
 from service.counter.measure import poured
+from service.counter.naming import Lines
 from service.counter.shapes import DECIMALS, confidence_json, significant, source_json
 from service.counter.suggest import bed_of
 from service.drink import Drink, read, read_many
@@ -42,7 +43,7 @@ Json = dict[str, Any]
 class Poured:
     """A drink as asked about: pours by any name, and the coffee it runs through, if any."""
 
-    pours: Sequence[tuple[str, float]]
+    pours: Lines
     coffee: Coffee | None = field(default_factory=Coffee)
     preparation: Preparation = field(default_factory=Stirring)
 

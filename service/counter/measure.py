@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable
 from dataclasses import dataclass, field
 
 from service.bed import Bed
 from service.counter.known import Known
+from service.counter.naming import Lines, line_ml
 from service.counter.standard import Check, checks_of
 from service.drink import DEFAULT_COUNTRY, STANDARD_DRINK_G, Drink, Pour, Reading, read
 from service.kit import BadData
-from service.kit.units import check_volume_ml, parse_volume_ml
+from service.kit.units import Amount, check_volume_ml, parse_amount
 from service.liquid import Preparation, Stirring
 
 
@@ -26,9 +27,9 @@ class Measured:
 
 @dataclass(frozen=True, slots=True)
 class Measure:
-    """What is to be measured: pours by any name and volume, a preparation, a bed or none."""
+    """What is to be measured: pours by any name and amount, a preparation, a bed or none."""
 
-    pours: Sequence[tuple[str, float]]
+    pours: Lines
     preparation: Preparation = field(default_factory=Stirring)
     bed: Bed | None = None
     country: str = DEFAULT_COUNTRY
@@ -53,13 +54,14 @@ def measure(known: Known, asked: Measure) -> Measured:
     return Measured(drink, reading, sweetness, bitterness)
 
 
-def poured(known: Known, pours: Sequence[tuple[str, float]]) -> tuple[Pour, ...]:
-    """Pours by id, name or trade word; an error names the line."""
+def poured(known: Known, pours: Lines) -> tuple[Pour, ...]:
+    """Pours by id, name or trade word, measured or weighed; an error names the line."""
     if not pours:
         raise BadData("a drink needs at least one pour", field="pours")
     lines = []
-    for number, (name, volume_ml) in enumerate(pours):
+    for number, (name, amount) in enumerate(pours):
         ingredient = known.names.find(name, field=f"pours.{number}.ingredient")
+        volume_ml = line_ml(ingredient, amount, f"pours.{number}")
         check_volume_ml(volume_ml, field=f"pours.{number}.volume_ml")
         try:
             lines.append(Pour(ingredient, volume_ml))
@@ -68,15 +70,15 @@ def poured(known: Known, pours: Sequence[tuple[str, float]]) -> tuple[Pour, ...]
     return tuple(lines)
 
 
-def parse_pours(texts: Iterable[str]) -> list[tuple[str, float]]:
-    """`bourbon=45ml` and the like into names and volumes."""
+def parse_pours(texts: Iterable[str]) -> list[tuple[str, Amount]]:
+    """`bourbon=45ml`, `bourbon=45g` and the like into names and amounts."""
     pours = []
     for text in texts:
         name, separator, amount = text.partition("=")
         if not separator or not name.strip():
             raise BadData(
-                f"{text[:80]!r} is no pour; write it like bourbon=45ml",
+                f"{text[:80]!r} is no pour; write it like bourbon=45ml or bourbon=42g",
                 field="pour",
             )
-        pours.append((name.strip(), parse_volume_ml(amount, field="pour")))
+        pours.append((name.strip(), parse_amount(amount, field="pour")))
     return pours

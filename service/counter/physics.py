@@ -23,6 +23,7 @@ from service.bed import (
 )
 from service.counter.known import Known
 from service.counter.measure import poured
+from service.counter.naming import Lines
 from service.counter.shapes import interval_json, significant
 from service.drink import Drink, mixed
 from service.liquid import (
@@ -51,9 +52,7 @@ class BedCurve:
     tensions: tuple[Tension, ...]
 
 
-def stirred(
-    known: Known, pours: list[tuple[str, float]], stirring: Stirring, until_seconds: float
-) -> StirCurve:
+def stirred(known: Known, pours: Lines, stirring: Stirring, until_seconds: float) -> StirCurve:
     """A drink followed through its stir."""
     liquid = mixed(Drink(poured(known, pours)))
     return stir_curve(liquid, stirring, until_seconds=until_seconds, points=CURVE_POINTS)
@@ -61,7 +60,7 @@ def stirred(
 
 def through_bed(
     known: Known,
-    pours: list[tuple[str, float]],
+    pours: Lines,
     preparation: Preparation,
     bed: Bed,
     until_seconds: float,
@@ -96,7 +95,7 @@ def through_bed(
 
 def what_matters(
     known: Known,
-    pours: list[tuple[str, float]],
+    pours: Lines,
     preparation: Preparation,
     bed: Bed,
     amount: str = "qhe_mg",
@@ -109,9 +108,7 @@ def what_matters(
     )
 
 
-def _on_the_coffee(
-    known: Known, pours: list[tuple[str, float]], preparation: Preparation, bed: Bed
-) -> Poured:
+def _on_the_coffee(known: Known, pours: Lines, preparation: Preparation, bed: Bed) -> Poured:
     """The drink as it meets the coffee."""
     prepared = prepare(mixed(Drink(poured(known, pours))), preparation)
     liquid, celsius = prepared.liquid, float(prepared.celsius)

@@ -17,6 +17,7 @@ from service.drink import (
     Reading,
     Remedy,
     State,
+    grams_per_ml,
     no_lever_reaches,
 )
 from service.liquid import BuiltOnCube, PreDiluted, Preparation, Stirring, Unchilled
@@ -82,6 +83,7 @@ def drink_json(drink: Drink) -> Json:
                 "ingredient": p.ingredient.id,
                 "name": p.ingredient.name,
                 "volume_ml": significant(p.volume_ml),
+                "mass_g": significant(p.volume_ml * grams_per_ml(p.ingredient)),
             }
             for p in drink.pours
         ],

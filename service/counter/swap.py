@@ -11,11 +11,12 @@ from typing import Final
 from service.bed import Bed
 from service.counter.known import Known
 from service.counter.measure import poured
+from service.counter.naming import Lines
 from service.drink import Drink
 from service.ingredients import Catalogue, plain
 from service.ingredients.records import Ingredient, Role
 from service.kit import BadData, NotFound
-from service.kit.units import parse_volume_ml
+from service.kit.units import Amount, parse_amount
 from service.liquid import Preparation, Stirring
 from service.recommend import Knowledge
 from service.recommend.swap import (
@@ -48,7 +49,7 @@ class SwapQuestion:
     measured (None: steps of 5 mL)."""
 
     ingredient: str
-    pours: Sequence[tuple[str, float]] = ()
+    pours: Lines = ()
     shelf: Sequence[str] | None = None
     limit: int = 10
     avoid: frozenset[str] = frozenset()
@@ -111,7 +112,7 @@ def bottle_named(known: Known, text: str) -> Ingredient:
     return known.names.find(text, field="ingredient")
 
 
-def pours_of_text(text: str) -> list[tuple[str, float]]:
+def pours_of_text(text: str) -> list[tuple[str, Amount]]:
     """A spec as it is written down: `bourbon=45ml, sweet-vermouth=30ml`, or a line for each.
 
     >>> pours_of_text("bourbon=45ml aromatic bitters=2 dashes")
@@ -124,7 +125,7 @@ def pours_of_text(text: str) -> list[tuple[str, float]]:
         found = list(_INLINE.finditer(part))
         if not found or found[-1].end() != len(part) or found[0].start() != 0:
             raise BadData(f"{part[:80]!r} is no pour; write it like bourbon=45ml", field="spec")
-        pours += [(m["name"].strip(), parse_volume_ml(m["amount"], field="spec")) for m in found]
+        pours += [(m["name"].strip(), parse_amount(m["amount"], field="spec")) for m in found]
     if not pours:
         raise NotFound("the spec holds no pours; write them like bourbon=45ml", field="spec")
     return pours

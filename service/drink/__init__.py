@@ -19,10 +19,12 @@ from service.drink.classics import (
 from service.drink.ledger import Ledger, ledger
 from service.drink.levers import Knob, Larder, Lever, knobs_of, larder_of, turned
 from service.drink.parts import Drink, Pour, main_modifier, spirit_share, with_volume
+from service.drink.reach import Glass, Missed, Reached, Target, Way, glass_of, reach
 from service.drink.reading import Reading, read, read_many
 from service.drink.remedies import FIRST_LEVERS, Remedy, no_lever_reaches, remedies_for
 from service.drink.sampling import mixed
 from service.drink.state import State
+from service.drink.weighing import grams_per_ml, poured_ml
 
 __all__ = [
     "AMOUNTS",
@@ -33,20 +35,27 @@ __all__ = [
     "BuildAmounts",
     "Caution",
     "Drink",
+    "Glass",
     "Knob",
     "Larder",
     "Leaning",
     "Ledger",
     "Level",
     "Lever",
+    "Missed",
     "Partners",
     "Pour",
+    "Reached",
     "Reading",
     "Remedy",
     "State",
+    "Target",
+    "Way",
     "allergens_of",
     "band_of_classics",
     "drink_of",
+    "glass_of",
+    "grams_per_ml",
     "knobs_of",
     "larder_of",
     "ledger",
@@ -54,6 +63,8 @@ __all__ = [
     "mixed",
     "modifier_volume_ml",
     "no_lever_reaches",
+    "poured_ml",
+    "reach",
     "read",
     "read_many",
     "reference_drinks",

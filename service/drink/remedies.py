@@ -11,7 +11,7 @@ from service.drink.levers import SALT_NOTICED_G_PER_L, Knob, Larder, Lever, grin
 from service.drink.parts import Drink
 from service.drink.sampling import DEFAULT_SEED
 from service.drink.search import Found, smallest_changes
-from service.kit import OutOfRange
+from service.kit import OutOfRange, plain_number
 from service.kit.units import DASH_ML
 from service.taste import Band, salted_share
 
@@ -117,7 +117,7 @@ def _change(knob: Knob, value: float) -> str:
     if knob.lever is Lever.GRIND:
         return f"grind {grind_at(value)} instead of {knob.now:.0f} µm ({grind_at(knob.now)})"
     if knob.lever is Lever.COFFEE:
-        return f"{value:.3g} g of coffee instead of {knob.now:.3g} g"
+        return f"{plain_number(value)} g of coffee instead of {plain_number(knob.now)} g"
     if knob.unit == "s":
         return f"stir for {value:.0f} s instead of {knob.now:.0f} s"
     return f"dilute by {value:.0%} instead of {knob.now:.0%}"
@@ -127,12 +127,13 @@ def _pour(name: str, knob: Knob, value: float) -> str:
     if value <= 0.0:
         return f"leave out the {name}"
     if knob.now <= 0.0:
-        return f"add {value:.3g} mL of {name}"
+        return f"add {plain_number(value)} mL of {name}"
     more = "more" if value > knob.now else "less"
     if knob.lever is Lever.BITTERS:
         dashes, stood = value / DASH_ML, knob.now / DASH_ML
-        return f"{dashes:.2g} dashes of {name} instead of {stood:.2g}"
-    return f"{abs(value - knob.now):.3g} mL {more} {name}: {value:.3g} instead of {knob.now:.3g} mL"
+        return f"{plain_number(dashes, 2)} dashes of {name} instead of {plain_number(stood, 2)}"
+    step, then, now = (plain_number(v) for v in (abs(value - knob.now), value, knob.now))
+    return f"{step} mL {more} {name}: {then} instead of {now} mL"
 
 
 def _salt(knob: Knob, value: float) -> str:

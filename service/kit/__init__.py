@@ -2,6 +2,7 @@
 
 from service.kit.errors import BadData, CannotCompose, Conflict, NotFound, OutOfRange, ServiceError
 from service.kit.numbers import Interval, clamp, find_root
+from service.kit.writing import plain_number
 
 __all__ = [
     "BadData",
@@ -13,4 +14,5 @@ __all__ = [
     "ServiceError",
     "clamp",
     "find_root",
+    "plain_number",
 ]

@@ -10,6 +10,10 @@ ServiceError
 
 from __future__ import annotations
 
+from service.kit.writing import plain_number
+
+_DIGITS = 6
+
 
 class ServiceError(Exception):
     """An error with a message that tells a person what to do next.
@@ -41,8 +45,13 @@ class OutOfRange(ServiceError):
 
     @classmethod
     def of(cls, field: str, value: float, low: float, high: float, unit: str) -> OutOfRange:
-        """The usual form: names the value, the limits and the unit."""
-        return cls(f"{value:g} {unit} is outside {low:g} to {high:g} {unit}", field=field)
+        """The usual form: names the value, the limits and the unit.
+
+        A unit in brackets explains the scale, and is said once: `7 is outside 0 to 1 (a share)`.
+        """
+        given, least, most = (plain_number(number, _DIGITS) for number in (value, low, high))
+        of_value = "" if unit.startswith("(") else f" {unit}"
+        return cls(f"{given}{of_value} is outside {least} to {most} {unit}", field=field)
 
 
 class NotFound(ServiceError):

@@ -9,7 +9,7 @@ from typing import TypeAlias
 import numpy as np
 from numpy.typing import NDArray
 
-from service.kit import OutOfRange
+from service.kit import OutOfRange, plain_number
 
 Numbers: TypeAlias = float | NDArray[np.float64]
 
@@ -28,7 +28,8 @@ def within(
     else:
         worst = float(value)
     after = f"; {advice}" if advice else ""
-    raise OutOfRange(f"{worst:g} {unit} is outside {low:g} to {high:g} {unit}{after}", field=field)
+    given, least, most = (plain_number(number, 6) for number in (worst, low, high))
+    raise OutOfRange(f"{given} {unit} is outside {least} to {most} {unit}{after}", field=field)
 
 
 def exp(value: Numbers) -> Numbers:

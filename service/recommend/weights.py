@@ -33,7 +33,7 @@ class Weights:
 
     def __post_init__(self) -> None:
         if not TRIED <= self.novelty <= NEW:
-            raise OutOfRange.of("novelty", self.novelty, TRIED, NEW, "(tried to new)")
+            raise OutOfRange.of("novelty", self.novelty, TRIED, NEW, "(0 tried, 1 new)")
 
     @property
     def custom_in_force(self) -> float:

@@ -3,7 +3,7 @@
 import pytest
 
 from service.kit import BadData, OutOfRange
-from service.kit.units import check_volume_ml, ml_per, parse_volume_ml
+from service.kit.units import Weighed, check_volume_ml, ml_per, parse_amount, parse_volume_ml
 
 
 def test_us_fluid_ounce_is_that_of_handbook_44() -> None:
@@ -36,6 +36,31 @@ def test_an_amount_is_read_as_a_bartender_writes_it(text: str, volume_ml: float)
 def test_what_is_no_amount_says_so(text: str) -> None:
     with pytest.raises(BadData):
         parse_volume_ml(text, field="pour")
+
+
+@pytest.mark.parametrize(
+    ("text", "mass_g"),
+    [("45g", 45.0), ("45 grams", 45.0), ("1/2 kg", 500.0), ("7,5 g", 7.5), ("1 gramme", 1.0)],
+)
+def test_a_weight_is_read_as_it_is_written(text: str, mass_g: float) -> None:
+    assert parse_amount(text) == Weighed(mass_g)
+
+
+@pytest.mark.parametrize("text", ["45ml", "1 1/2 oz", "2 dashes", "1 bar spoon", "45"])
+def test_a_volume_is_the_same_by_either_reader(text: str) -> None:
+    assert parse_amount(text) == parse_volume_ml(text)
+
+
+@pytest.mark.parametrize("text", ["", "g", "-5 g", "5 gr", "45 lb", "1e3 g", "4 glugs"])
+def test_what_is_neither_volume_nor_weight_says_so(text: str) -> None:
+    with pytest.raises(BadData) as caught:
+        parse_amount(text, field="pours.0.amount")
+    assert caught.value.field == "pours.0.amount"
+
+
+def test_a_weight_is_refused_where_only_a_volume_will_do() -> None:
+    with pytest.raises(BadData, match="is a weight; give a volume"):
+        parse_volume_ml("45 g", field="size")
 
 
 @pytest.mark.parametrize("volume_ml", [0.0, -1.0, 100_001.0, float("nan"), float("inf")])

@@ -36,6 +36,20 @@ def test_command_and_api_give_the_same_balance(client: TestClient) -> None:
     assert json.loads(said.stdout) == answer.json()
 
 
+def test_command_and_api_weigh_the_same(client: TestClient) -> None:
+    said = marc("balance", "--pour", "bourbon=42.5g", "--pour", "sweet vermouth=30 g", "--json")
+    pours = [
+        {"ingredient": "bourbon", "mass_g": 42.5},
+        {"ingredient": "sweet vermouth", "amount": "30g"},
+    ]
+    answer = client.post("/api/v1/balance", json={"pours": pours, "coffee": {}}).json()
+    assert json.loads(said.stdout) == answer
+    assert [pour["mass_g"] for pour in answer["drink"]["pours"]] == [42.5, 30.0]
+    assert (
+        answer["drink"]["pours"][0]["volume_ml"] > 42.5 > answer["drink"]["pours"][1]["volume_ml"]
+    )
+
+
 def test_command_and_api_list_the_same_ingredients(client: TestClient) -> None:
     said = json.loads(marc("ingredients", "--json").stdout)
     answer = client.get("/api/v1/ingredients", params={"limit": 500}).json()

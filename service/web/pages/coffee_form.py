@@ -11,6 +11,7 @@ from urllib.parse import urlencode
 from starlette.datastructures import QueryParams
 
 from service.aroma.words import LONGEST_NOTES_CHARACTERS
+from service.bed import LEAST_DOSE_G, MOST_DOSE_G
 from service.counter.coffees import Coffee
 from service.ingredients import CoffeeProfile
 from service.ingredients.records import Grind, Process, Roast, Species
@@ -19,7 +20,6 @@ from service.web.pages.pieces import Option
 from service.web.pages.typed_numbers import number_or_none
 
 Word = TypeVar("Word", bound=StrEnum)
-LEAST_DOSE_G, MOST_DOSE_G = 1.0, 500.0
 _DEFAULT: Final = Coffee()
 _LABELS: Final[Mapping[str, str]] = {Species.CANEPHORA: "robusta (canephora)"}
 FIELDS: Final = ("roast", "process", "species", "notes", "dose_g", "grind", "decaf")

@@ -10,6 +10,7 @@ from fastapi import APIRouter
 from starlette.requests import Request
 from starlette.responses import RedirectResponse, Response
 
+from service.bed import LEAST_DOSE_G, MOST_DOSE_G
 from service.counter.explain import explain_poured
 from service.counter.known import Known
 from service.counter.measure import Measured, measure
@@ -216,7 +217,7 @@ def _other_steps(asked: DrinkAsked) -> list[StepLine]:
     lines = []
     if asked.with_coffee:
         note = f"{profile_words(asked.coffee.coffee)}, {asked.coffee.coffee.grind} grind"
-        less, more = max(dose - 1.0, 1.0), dose + 1.0
+        less, more = max(dose - 1.0, LEAST_DOSE_G), min(dose + 1.0, MOST_DOSE_G)
         lines.append(
             StepLine(
                 "dose_g",

@@ -8,14 +8,21 @@ from typing import Final
 
 from starlette.datastructures import QueryParams
 
-from service.bed import GRIND_UM
+from service.bed import GRIND_UM, LEAST_DOSE_G, MOST_DOSE_G
 from service.counter.coffees import Coffee
 from service.counter.explain import Poured
 from service.counter.known import Known
 from service.counter.measure import Measure, parse_pours
 from service.counter.standard import DEFAULT_PARTNERS
 from service.counter.suggest import bed_of
-from service.drink import Lever, Partners, Remedy, modifier_volume_ml, standard_build
+from service.drink import (
+    Lever,
+    Partners,
+    Remedy,
+    modifier_volume_ml,
+    poured_ml,
+    standard_build,
+)
 from service.ingredients.records import Grind, Ingredient, Role
 from service.kit import NotFound
 from service.kit.units import DASH_ML
@@ -126,9 +133,10 @@ def remedied(asked: DrinkAsked, remedy: Remedy) -> DrinkAsked:
 
 def _pours(known: Known, texts: Sequence[str]) -> tuple[tuple[str, float], ...]:
     found: dict[str, float] = {}
-    for name, volume_ml in parse_pours(texts):
-        ingredient_id = known.names.find(name, field="pour").id
-        found[ingredient_id] = found.get(ingredient_id, 0.0) + volume_ml
+    for name, amount in parse_pours(texts):
+        ingredient = known.names.find(name, field="pour")
+        volume_ml = poured_ml(ingredient, amount, field="pour")
+        found[ingredient.id] = found.get(ingredient.id, 0.0) + volume_ml
     return tuple(found.items())
 
 
@@ -162,7 +170,7 @@ def _changed(known: Known, asked: DrinkAsked, query: QueryParams) -> DrinkAsked:
     """The drink after the button that was tapped, or the bottle that was added."""
     name, _, value = query.get("change", "").partition("=")
     if name == "dose_g":
-        return asked.with_dose_g(read_number(value, name, 15.0, 1.0, 500.0, "g"))
+        return asked.with_dose_g(read_number(value, name, 15.0, LEAST_DOSE_G, MOST_DOSE_G, "g"))
     if name == "seconds":
         return replace(
             asked, seconds=read_number(value, name, 30.0, LEAST_SECONDS, MOST_SECONDS, "s")

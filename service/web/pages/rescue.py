@@ -21,10 +21,10 @@ from service.bar import (
 )
 from service.counter.house_known import House
 from service.counter.measure import parse_pours
+from service.counter.naming import pours_named
 from service.counter.run_out import harm_of, run_out
 from service.counter.shelf import catalogue_in
 from service.counter.swap import bottle_named
-from service.ingredients.records import SpecPour
 from service.kit import NotFound
 from service.web.deps import BarChanged, BarLooked, KnownHere, LookHere, UnitHere
 from service.web.pages.coffee_form import address
@@ -107,13 +107,14 @@ def accept(known: KnownHere, bar: BarChanged, unit: UnitHere, form: FormHere) ->
     missing, spec_id = given.get("bottle", ""), whole(given.get("spec", ""), "spec")
     version = given.get("version", "")
     _set_out(unit, missing, True)
+    kept = catalogue_in(unit, known.catalogue)
     substitute(
         unit,
-        catalogue_in(unit, known.catalogue),
+        kept,
         spec_id,
         night=bar.house.night,
         ingredient_out=missing,
-        pours=tuple(SpecPour(*pour) for pour in parse_pours(every_text(form, "pour"))),
+        pours=pours_named(kept, parse_pours(every_text(form, "pour"))),
         remarks=given.get("remarks", ""),
         version=whole(version, "version") if version else None,
     )

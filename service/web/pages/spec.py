@@ -209,7 +209,7 @@ def _try_address(asked: SpecAsked) -> str:
     """The same drink where its amounts can be moved, without touching the spec."""
     seconds = asked.spec.preparation.get("seconds", USUAL_SECONDS)
     return DrinkAsked(
-        tuple(asked.asked.pours),
+        tuple((p.ingredient, p.volume_ml) for p in asked.sheet.pours),
         CoffeeAsked(asked.coffee or Coffee(), {}),
         asked.coffee is not None,
         float(seconds),

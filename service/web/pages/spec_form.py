@@ -9,10 +9,12 @@ from typing import Any, Final
 from starlette.datastructures import FormData
 
 from service.bar import BarCoffee, BarSpec, SpecDraft
+from service.bed import LEAST_DOSE_G, MOST_DOSE_G
 from service.counter.house_known import House
+from service.drink import poured_ml
 from service.ingredients.records import Role, SpecPour
 from service.kit import ServiceError
-from service.kit.units import parse_volume_ml
+from service.kit.units import parse_amount
 from service.web.pages.house import every_text, texts_of, typed_amount, whole
 from service.web.pages.pieces import Option
 from service.web.pages.typed_numbers import number_or_none
@@ -72,7 +74,7 @@ class SpecTyped:
         if not texts.get("name", "").strip():
             self.errors["name"] = "it needs a name; any will do for a draft"
         seconds = self._number("seconds", LEAST_SECONDS, MOST_SECONDS, "s", USUAL_SECONDS)
-        dose_g = self._number("dose_g", 2.0, 1000.0, "g", 15.0)
+        dose_g = self._number("dose_g", LEAST_DOSE_G, MOST_DOSE_G, "g", 15.0)
         coffee_id, bed = self._coffee(texts.get("coffee", WITHOUT), dose_g)
         if self.errors:
             return None
@@ -115,7 +117,8 @@ class SpecTyped:
                 continue
             try:
                 ingredient = self.house.known.names.find(bottle)
-                found.append(SpecPour(ingredient.id, round(parse_volume_ml(amount), 4)))
+                volume_ml = poured_ml(ingredient, parse_amount(amount))
+                found.append(SpecPour(ingredient.id, round(volume_ml, 4)))
             except ServiceError as error:
                 self.errors[f"pour-{number}"] = error.message
         if not found and not self.errors:

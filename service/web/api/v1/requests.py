@@ -8,6 +8,7 @@ from typing import Annotated, Final, Literal, Self
 from pydantic import BaseModel, ConfigDict, Field, JsonValue, model_validator
 
 from service.aroma.words import LONGEST_NOTES_CHARACTERS
+from service.bed import LEAST_DOSE_G, MOST_DOSE_G
 from service.counter.coffees import Coffee
 from service.counter.measure import Measure
 from service.counter.readings import METHODS
@@ -16,7 +17,13 @@ from service.drink import DEFAULT_COUNTRY
 from service.ingredients import CoffeeProfile
 from service.ingredients.records import Grind, Process, Roast, Role, Species
 from service.kit import BadData
-from service.kit.units import LARGEST_POUR_ML, parse_volume_ml
+from service.kit.units import (
+    LARGEST_POUR_G,
+    LARGEST_POUR_ML,
+    Amount,
+    Weighed,
+    parse_amount,
+)
 from service.liquid import Preparation, Stirring
 
 # Coffees and drinks of the examples are invented.
@@ -65,7 +72,10 @@ class CoffeeRequest(Request):
             examples=["dark chocolate, dried cherry and a bit of smoke"],
         ),
     ] = ""
-    dose_g: Annotated[float, Field(ge=1, le=500, description="ground coffee in the filter")] = 15.0
+    dose_g: Annotated[
+        float,
+        Field(ge=LEAST_DOSE_G, le=MOST_DOSE_G, description="ground coffee in the filter"),
+    ] = 15.0
     grind: Grind = Grind.MEDIUM_FINE
     decaf: bool = False
 
@@ -144,27 +154,32 @@ class PairingsRequest(Request):
 class PourRequest(Request):
     """One line of a drink: an ingredient by id, name or trade word, and an amount.
 
-    Give `volume_ml`, or an `amount` as it is written (`1.5 oz`, `2 dashes`), not both.
+    Give `volume_ml`, `mass_g`, or an `amount` as it is written (`1.5 oz`, `2 dashes`, `45 g`):
+    one of the three. A mass is poured by the density of the usual bottle.
     """
 
     ingredient: Name
     volume_ml: Annotated[float, Field(gt=0, le=LARGEST_POUR_ML)] | None = None
+    mass_g: Annotated[float, Field(gt=0, le=LARGEST_POUR_G)] | None = None
     amount: Annotated[str, Field(min_length=1, max_length=40)] | None = None
 
     @model_validator(mode="after")
     def one_amount(self) -> Self:
-        if (self.volume_ml is None) == (self.amount is None):
-            raise ValueError("give volume_ml or amount, one of the two")
+        given = (self.volume_ml, self.mass_g, self.amount)
+        if sum(each is not None for each in given) != 1:
+            raise ValueError("give volume_ml, mass_g or amount, one of the three")
         return self
 
-    def pour(self, number: int) -> tuple[str, float]:
+    def pour(self, number: int) -> tuple[str, Amount]:
         if self.volume_ml is not None:
             return self.ingredient, self.volume_ml
-        return self.ingredient, parse_volume_ml(self.amount or "", field=f"pours.{number}.amount")
+        if self.mass_g is not None:
+            return self.ingredient, Weighed(self.mass_g)
+        return self.ingredient, parse_amount(self.amount or "", field=f"pours.{number}.amount")
 
 
-def poured_lines(pours: list[PourRequest]) -> list[tuple[str, float]]:
-    """Name and volume of each line."""
+def poured_lines(pours: list[PourRequest]) -> list[tuple[str, Amount]]:
+    """Name and amount of each line."""
     return [pour.pour(number) for number, pour in enumerate(pours)]
 
 

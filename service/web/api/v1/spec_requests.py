@@ -8,6 +8,7 @@ from typing import Annotated, Any, Final
 from pydantic import AwareDatetime, ConfigDict, Field, JsonValue
 
 from service.bar import BlindKind, SpecDraft, SpecStatus, TrialDraft
+from service.bed import LEAST_DOSE_G, MOST_DOSE_G
 from service.counter.naming import id_named, pours_named
 from service.ingredients import Catalogue
 from service.ingredients.records import Grind, Process, Roast, Species, SpecPour
@@ -53,7 +54,7 @@ class SpecBed(Request):
     process: Process | None = None
     species: Species | None = None
     notes: Text | None = None
-    dose_g: Annotated[float | None, Field(ge=1, le=500)] = None
+    dose_g: Annotated[float | None, Field(ge=LEAST_DOSE_G, le=MOST_DOSE_G)] = None
     grind: Grind | None = None
     decaf: bool | None = None
 

@@ -53,6 +53,7 @@ class DrinkPour(Answer):
     ingredient: str
     name: str
     volume_ml: float
+    mass_g: float = Field(description="the same by the scale: the usual bottle at 20 °C")
 
 
 class DrinkPreparation(Answer):
