@@ -22,6 +22,7 @@ TABLES = pairing_data.FOLDER / "tables"
 # Read on pages that show neither authors nor a number: to be found by title and journal.
 BY_TITLE_ALONE = {
     "avai-chilli-2021", "banana-fhia", "bitter-almond-oil-pf", "fig-bouhouli", "orange-mekong",
+    "rum-cnic-2024",
 }  # fmt: skip
 
 
