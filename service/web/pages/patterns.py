@@ -14,6 +14,7 @@ from service.web.pages.coffee_form import CoffeeAsked, CoffeeForm
 from service.web.pages.drink import StepLine
 from service.web.pages.instead import Move, WayOut
 from service.web.pages.pairings import SuggestionCard
+from service.web.pages.patterns_records import RECORD_PIECES, RecordPieces
 from service.web.pages.pictures import coverage
 from service.web.pages.pieces import (
     CautionLine,
@@ -61,6 +62,7 @@ class PatternsPage:
     cautions: tuple[CautionLine, ...]
     sources: tuple[SourceLine, ...]
     picture: PictureView
+    records: RecordPieces
 
 
 @router.get("/patterns", include_in_schema=False)
@@ -116,6 +118,7 @@ def patterns_page(picture: PictureView) -> PatternsPage:
         ),
         sources=(SourceLine("none", "Nobody (1900). An invented source.", "/sources"),),
         picture=picture,
+        records=RECORD_PIECES,
     )  # fmt: skip
 
 
