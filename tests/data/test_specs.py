@@ -185,6 +185,18 @@ def test_reference_drinks_have_the_strength_of_stirred_drinks_before_the_ice() -
     assert strength_percent("bamboo-iba-1961") < 20.0
 
 
+# How the specifications are known.
+
+
+def test_a_good_part_of_the_specifications_was_read() -> None:
+    assert sum(row["grade"] == "measured" for row in SPECS.values()) >= 160
+
+
+def test_nothing_recalled_is_left_of_a_manual_that_was_read_in_full() -> None:
+    grades = {row["grade"] for row in SPECS.values() if row["source_id"] == "kappeler-1895"}
+    assert grades == {"measured"}
+
+
 # Spot checks of the official list, from memory of the edition named in the id.
 
 
@@ -264,6 +276,27 @@ def test_the_ounce_of_the_1895_book_is_kept() -> None:
     assert parts["rye-whiskey"] == pytest.approx(2 * US_FLUID_OUNCE_ML, rel=0.02)
 
 
+@pytest.mark.parametrize(
+    ("spec_id", "printed"),
+    [
+        # Kappeler 1895, read; pages 33, 36, 110, and the cocktails of the letters L and P. A jigger
+        # is 60 mL, a pony 30, a dash 0.8.
+        ("brant-kappeler-1895", {"cognac": 40, "mint-liqueur-white": 20, "aromatic-bitters": 1.6}),
+        ("hiram-kappeler-1895", {"canadian-whisky": 30, "sweet-vermouth": 30}),
+        ("liberal-kappeler-1895", {"rye-whiskey": 30, "orange-amer": 30, "gum-syrup": 0.8}),
+        ("princeton-kappeler-1895", {"old-tom-gin": 45, "ruby-port": 15, "orange-bitters": 2.4}),
+        ("widows-kiss-kappeler-1895", {"apple-brandy": 30, "yellow-herb-liqueur": 15}),
+        # Grohusko 1910, page 89, read: equal parts of 60 mL.
+        ("tuxedo-grohusko-1910", {"old-tom-gin": 30, "dry-vermouth": 30, "aromatic-bitters": 2.4}),
+        # Ukers 1922, chapter 35, read: black coffee and brandy in equal parts.
+        ("gloria-ukers-1922", {"cognac": 60, COFFEE: 60}),
+    ],
+)
+def test_volumes_are_those_of_the_printed_page(spec_id: str, printed: dict[str, float]) -> None:
+    parts = recipe(spec_id)
+    assert {i: parts[i] for i in printed} == printed
+
+
 def test_equal_parts_are_equal() -> None:
     # Boothby 1908 numbers 65 and 72, and 1900 number 178, read.
     for spec_id, count in (("sunshine-boothby-1908", 3), ("zaza-boothby-1908", 2),
@@ -298,6 +331,15 @@ def test_combinations_have_two_ends_and_none_comes_twice() -> None:
         # Ukers 1922, chapter 35 (read): cloves and cinnamon in Arabian coffee.
         ("clove-bitters", "ukers-1922"),
         ("cinnamon-bitters", "ukers-1922"),
+        # The same: cardamom or saffron in Arabia, a herb or mint cordial in France, apple brandy in
+        # Normandy.
+        ("cardamom-bitters", "ukers-1922"),
+        ("saffron-bitters", "ukers-1922"),
+        ("monastic-herb-liqueur", "ukers-1922"),
+        ("mint-liqueur-green", "ukers-1922"),
+        ("apple-brandy", "ukers-1922"),
+        # Farmer 1910 (read): coffee ice cream with maraschino cherries.
+        ("cherry-garnish", "farmer-1910"),
     ],
 )
 def test_published_partners_of_coffee_are_listed(ingredient: str, source: str) -> None:
