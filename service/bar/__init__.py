@@ -56,8 +56,12 @@ from service.bar.guest_links import (
     make_guest_link,
     revoke_guest_link,
 )
+from service.bar.loading import FileImport, GoodRow, Outcome, Progress
 from service.bar.logins import TooManyTries, note_sign_in, note_try
 from service.bar.marks import bar_version, mark_of
+from service.bar.own_csv import MEANINGS as OWN_COLUMNS
+from service.bar.own_csv import own_csv_lines, own_template_lines
+from service.bar.own_import import load_own_ingredients
 from service.bar.own_ingredients import (
     OwnIngredient,
     OwnIngredientDraft,
@@ -69,8 +73,8 @@ from service.bar.own_ingredients import (
 )
 from service.bar.own_meaning import OWN_SOURCE, Meaning, meaning_of, with_own_ingredients
 from service.bar.package import load_package, write_package
-from service.bar.shelf_csv import BadRow, Dialect, csv_lines
-from service.bar.shelf_import import GoodRow, Outcome, Progress, ShelfImport, load_shelf
+from service.bar.shelf_csv import csv_lines
+from service.bar.shelf_import import load_shelf
 from service.bar.slices import Slice, slice_from, slice_of
 from service.bar.spec_changes import SpecChange, difference
 from service.bar.specs import (
@@ -84,6 +88,7 @@ from service.bar.specs import (
     set_status,
     specs_pouring,
 )
+from service.bar.spreadsheets import BadRow, Dialect
 from service.bar.tonight import (
     Sheet,
     Substitution,
@@ -107,6 +112,7 @@ from service.bar.words import ALLERGENS, BlindKind, Language, Lattice, Scope, Sp
 
 __all__ = [
     "ALLERGENS",
+    "OWN_COLUMNS",
     "OWN_SOURCE",
     "ApiToken",
     "AuditLine",
@@ -122,6 +128,7 @@ __all__ = [
     "BottleDraft",
     "CoffeeDraft",
     "Dialect",
+    "FileImport",
     "GoodRow",
     "GuestLink",
     "Language",
@@ -133,7 +140,6 @@ __all__ = [
     "Progress",
     "Scope",
     "Sheet",
-    "ShelfImport",
     "Slice",
     "SpecChange",
     "SpecDraft",
@@ -171,6 +177,7 @@ __all__ = [
     "list_specs",
     "list_trials",
     "load_demo",
+    "load_own_ingredients",
     "load_package",
     "load_shelf",
     "make_api_token",
@@ -182,6 +189,8 @@ __all__ = [
     "note_sign_in",
     "note_try",
     "open_bar",
+    "own_csv_lines",
+    "own_template_lines",
     "plan_blind_test",
     "read_bar_coffee",
     "read_bar_settings",

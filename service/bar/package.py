@@ -15,8 +15,8 @@ from typing import Any, Final
 from sqlalchemy import Column, Dialect, Table
 
 from service.bar.cells import from_cell, kind_of, to_cell
+from service.bar.loading import Progress
 from service.bar.migrate import NEWEST, SCHEMAS
-from service.bar.shelf_import import Progress
 from service.bar.transfer import all_tables, make_room, rows_of, write_rows
 from service.bar.unit import Unit
 from service.bar.vessel import Source, Target, open_source, open_target

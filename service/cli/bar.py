@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
+import sys
 from collections.abc import Iterator
 from contextlib import closing, contextmanager
+from pathlib import Path
 from typing import Annotated
 
 import typer
 
 from service.bar import (
     Bottle,
+    OwnIngredient,
     SpecStatus,
     Unit,
     audit_lines,
@@ -19,9 +22,12 @@ from service.bar import (
     slice_from,
     slice_of,
 )
-from service.cli.export import WHO
+from service.cli.export import WHO, print_import
 from service.cli.out import Json, print_json, print_table
-from service.counter.record_json import changes_json, slice_json
+from service.counter.own import load_own_file, own_file, preview_own_file
+from service.counter.record_json import changes_json, own_import_json, own_json, slice_json
+from service.ingredients import load_catalogue
+from service.kit import BadData
 from service.settings import read_settings
 
 app = typer.Typer(help="Look through the bar's records.", no_args_is_help=True)
@@ -118,6 +124,64 @@ def changes(
             for line in lines[:limit]
         ),
     )
+
+
+@app.command()
+def own(
+    after: Annotated[str, typer.Option(help="the id to go on after")] = "",
+    limit: LimitOption = MOST,
+    json: Json = False,
+) -> None:
+    """List the bar's own ingredients."""
+    with looking() as unit:
+        part = slice_of(unit, OwnIngredient, after=after or None, limit=limit)
+    if json:
+        print_json(slice_json(part, own_json))
+        return
+    print_table(
+        ("id", "name", "role", "like", "notes"),
+        (
+            (each.id, each.name, str(each.role), each.like_id, ", ".join(each.notes))
+            for each in part.items
+        ),
+    )
+
+
+@app.command()
+def own_export() -> None:
+    """Write the bar's own ingredients as CSV on standard output."""
+    with closing(open_bar(read_settings().database_url)) as bar:
+        for line in own_file(bar):
+            sys.stdout.buffer.write(line.encode())
+
+
+@app.command()
+def own_import(
+    file: Annotated[Path, typer.Argument(help="a CSV; its columns stand in the API notes")],
+    preview: Annotated[
+        bool, typer.Option("--preview", help="only say what loading it would do")
+    ] = False,
+    json: Json = False,
+) -> None:
+    """Load own ingredients from a CSV file.
+
+    Bad rows come back on standard output, with line and reason; then the exit code is 1. The good
+    rows are loaded.
+    """
+    if not file.is_file():
+        raise BadData(f"there is no file {file}")
+    catalogue = load_catalogue()
+    with closing(open_bar(read_settings().database_url)) as bar, file.open("rb") as content:
+        done = (
+            preview_own_file(bar, catalogue, content)
+            if preview
+            else load_own_file(bar, WHO, catalogue, content)
+        )
+    if json:
+        print_json(own_import_json(done))
+    print_import(done, preview, bad=not json)
+    if done.bad_count:
+        raise typer.Exit(1)
 
 
 @contextmanager

@@ -9,7 +9,7 @@ from typing import Annotated
 
 import typer
 
-from service.bar import BadRow, Bar, ShelfImport, open_bar
+from service.bar import BadRow, Bar, FileImport, Outcome, open_bar
 from service.counter.exchange import export_all, import_all
 from service.counter.shelf import load_shelf_file, preview_shelf_file, shelf_file
 from service.ingredients import load_catalogue
@@ -70,16 +70,24 @@ def _import_shelf(bar: Bar, place: Path, preview: bool) -> None:
     with place.open("rb") as file:
         if preview:
             done = preview_shelf_file(bar, catalogue, file)
-            for row in done.bad:
-                _print_bad(row)
         else:
             done = load_shelf_file(bar, WHO, catalogue, file, progress=_say, on_bad=_print_bad)
-    print(f"marc: {_summary(done, preview)}", file=sys.stderr)
+    print_import(done, preview, bad=preview)
     if done.bad_count:
         raise typer.Exit(1)
 
 
-def _summary(done: ShelfImport, preview: bool) -> str:
+def print_import(done: FileImport, preview: bool, *, bad: bool) -> None:
+    """What a file came to, in one line of talk; and its bad rows, where they are wanted."""
+    for row in done.bad if bad else ():
+        _print_bad(row)
+    print(f"marc: {_summary(done, preview)}", file=sys.stderr)
+
+
+def _summary(done: FileImport, preview: bool) -> str:
+    if set(done.counts) == {Outcome.UNCHANGED} and not done.bad_count:
+        said = "nothing would change" if preview else "nothing was changed"
+        return f"all {done.rows} rows are here already; {said}"
     counts = ", ".join(f"{count} {outcome}" for outcome, count in sorted(done.counts.items()))
     verb = "would be" if preview else "were"
     return f"of {done.rows} rows {counts or 'none'} {verb} loaded; {done.bad_count} are bad"

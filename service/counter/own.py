@@ -2,12 +2,20 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+from typing import BinaryIO
+
 from service.bar import (
     Bar,
+    Dialect,
+    FileImport,
     OwnIngredient,
     OwnIngredientDraft,
     add_own_ingredient,
     list_own_ingredients,
+    load_own_ingredients,
+    own_csv_lines,
+    read_bar_settings,
     read_own_ingredient,
     remove_own_ingredient,
     rewrite_own_ingredient,
@@ -52,3 +60,22 @@ def forget_ingredient(bar: Bar, who: str, own_id: str, version: int) -> None:
     """Take away one that nothing uses."""
     with bar.unit(who) as unit:
         remove_own_ingredient(unit, own_id, version)
+
+
+def own_file(bar: Bar, dialect: Dialect | None = None) -> Iterator[str]:
+    """Own ingredients as CSV, line by line, as spreadsheets in the bar's language open it."""
+    with bar.look() as unit:
+        written = dialect or Dialect.of(read_bar_settings(unit).language)
+        yield from own_csv_lines(list_own_ingredients(unit), written)
+
+
+def preview_own_file(bar: Bar, catalogue: Catalogue, file: BinaryIO) -> FileImport:
+    """What loading a file would do, row by row; nothing is written."""
+    with bar.look() as unit:
+        return load_own_ingredients(unit, catalogue, file, write=False)
+
+
+def load_own_file(bar: Bar, who: str, catalogue: Catalogue, file: BinaryIO) -> FileImport:
+    """Load a file: the good rows are kept, the bad ones come back with line and reason."""
+    with bar.unit(who) as unit:
+        return load_own_ingredients(unit, catalogue, file, write=True)

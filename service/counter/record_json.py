@@ -12,11 +12,11 @@ from service.bar import (
     AuditLine,
     BadRow,
     BlindTest,
+    FileImport,
     GoodRow,
     GuestLink,
     OwnIngredient,
     Sheet,
-    ShelfImport,
     Slice,
 )
 from service.ingredients.records import SpecPour
@@ -48,13 +48,7 @@ def changes_json(lines: Sequence[AuditLine], limit: int) -> Json:
 
 def own_json(own: OwnIngredient) -> Json:
     """An own ingredient; its strength in % vol, as everywhere in the API."""
-    holds = {
-        ("abv_percent" if name == "abv" else name): _interval(
-            span.scaled(100.0) if name == "abv" else span
-        )
-        for name, span in own.composition.items()
-    }
-    return {**record_json(own), "composition": holds}
+    return {**record_json(own), "composition": _holds(own.composition)}
 
 
 def blind_test_json(test: BlindTest) -> Json:
@@ -77,27 +71,50 @@ def sheet_json(tonight: Sheet) -> Json:
     }
 
 
-def import_json(done: ShelfImport) -> Json:
-    """What a file came to, or would come to."""
+def import_json(done: FileImport) -> Json:
+    """What a file of the shelf came to, or would come to."""
+    return _file_json(done, lambda r: {"bottle_id": r.key, "ingredient": r.values["ingredient"]})
+
+
+def own_import_json(done: FileImport) -> Json:
+    """What a file of own ingredients came to, or would come to."""
+    return _file_json(done, lambda r: {"own_id": r.key, "name": r.values["name"]})
+
+
+def _file_json(done: FileImport, names: Callable[[GoodRow], Json]) -> Json:
     return {
         "rows": done.rows,
         "counts": {str(outcome): count for outcome, count in sorted(done.counts.items())},
         "bad_count": done.bad_count,
-        "good": [_good_row(row) for row in done.good],
+        "good": [_good_row(row, names(row)) for row in done.good],
         "bad": [_bad_row(row) for row in done.bad],
     }
 
 
-def _good_row(row: GoodRow) -> Json:
+def _good_row(row: GoodRow, names: Json) -> Json:
     return {
         "line": row.line,
         "outcome": str(row.outcome),
-        "bottle_id": row.key,
-        "ingredient": row.bottle.ingredient,
+        **names,
         "changes": {
-            name: {"before": _plain(before), "after": _plain(after)}
+            name: {"before": _of_field(name, before), "after": _of_field(name, after)}
             for name, (before, after) in row.changes.items()
         },
+    }
+
+
+def _of_field(name: str, value: Any) -> Any:
+    is_composition = name == "composition" and value is not None
+    return _holds(value) if is_composition else _plain(value)
+
+
+def _holds(composition: Mapping[str, Interval]) -> Json:
+    """A composition with its strength in % vol, as everywhere in the API."""
+    return {
+        ("abv_percent" if name == "abv" else name): _interval(
+            span.scaled(100.0) if name == "abv" else span
+        )
+        for name, span in composition.items()
     }
 
 

@@ -11,8 +11,8 @@ from service.bar import (
     Bottle,
     BottleDraft,
     Dialect,
+    FileImport,
     Progress,
-    ShelfImport,
     Unit,
     add_bottle,
     bottles_on_shelf,
@@ -92,7 +92,7 @@ def shelf_file(bar: Bar, dialect: Dialect | None = None) -> Iterator[str]:
         yield from csv_lines(bottles_on_shelf(unit), written)
 
 
-def preview_shelf_file(bar: Bar, catalogue: Catalogue, file: BinaryIO) -> ShelfImport:
+def preview_shelf_file(bar: Bar, catalogue: Catalogue, file: BinaryIO) -> FileImport:
     """What loading a file would do, row by row; nothing is written."""
     with bar.look() as unit:
         return load_shelf(unit, catalogue_in(unit, catalogue), file, write=False)
@@ -106,7 +106,7 @@ def load_shelf_file(
     *,
     progress: Progress | None = None,
     on_bad: Callable[[BadRow], None] | None = None,
-) -> ShelfImport:
+) -> FileImport:
     """Load a file: the good rows are kept, the bad ones come back with line and reason."""
     with bar.unit(who) as unit:
         return load_shelf(

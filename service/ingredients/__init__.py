@@ -2,7 +2,7 @@
 
 from service.ingredients.catalogue import Catalogue, load_catalogue
 from service.ingredients.coffee import PROFILES, CoffeeProfile, profile_of
-from service.ingredients.names import NameIndex, plain
+from service.ingredients.names import NameIndex, near_names, plain
 
 __all__ = [
     "PROFILES",
@@ -10,6 +10,7 @@ __all__ = [
     "CoffeeProfile",
     "NameIndex",
     "load_catalogue",
+    "near_names",
     "plain",
     "profile_of",
 ]

@@ -1,7 +1,8 @@
-"""Answers in JSON: written as bytes once, without a second pass through the models."""
+"""Answers in JSON, written as bytes once without a second pass through the models; and in CSV."""
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from typing import Any
 
 import orjson
@@ -17,3 +18,10 @@ def json_bytes(content: Any) -> bytes:
 
 def json_answer(content: Any, status: int = 200) -> Response:
     return Response(json_bytes(content), status, media_type=MEDIA_TYPE)
+
+
+def csv_answer(lines: Iterable[str], name: str) -> Response:
+    """A CSV file of that name."""
+    headers = {"content-disposition": f'attachment; filename="{name}"'}
+    text = "".join(lines).encode()
+    return Response(text, media_type="text/csv; charset=utf-8", headers=headers)

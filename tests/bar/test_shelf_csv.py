@@ -15,9 +15,9 @@ from service.bar import (
     Bottle,
     BottleDraft,
     Dialect,
+    FileImport,
     Language,
     Outcome,
-    ShelfImport,
     audit_lines,
     bottles_on_shelf,
     csv_lines,
@@ -27,7 +27,8 @@ from service.bar import (
     set_out,
 )
 from service.bar.checks import clean_text
-from service.bar.shelf_csv import COLUMNS, Row, draft_of, read_number, read_rows
+from service.bar.shelf_csv import COLUMNS, draft_of, shelf_rows
+from service.bar.spreadsheets import Row, read_number
 from service.ingredients import Catalogue
 from service.kit import BadData
 from tests.bar.drafts import BOTTLE, WHO, a_bottle
@@ -36,7 +37,7 @@ HEAD = "ingredient,label,abv_percent,size_ml,price,stock_ml,allergens,notes,out"
 DIALECTS = [Dialect.of(Language.ENGLISH), Dialect.of(Language.GERMAN)]
 
 
-def load(bar: Bar, catalogue: Catalogue, content: str | bytes, write: bool = True) -> ShelfImport:
+def load(bar: Bar, catalogue: Catalogue, content: str | bytes, write: bool = True) -> FileImport:
     raw = content if isinstance(content, bytes) else content.encode()
     with bar.unit(WHO) as unit:
         return load_shelf(unit, catalogue, io.BytesIO(raw), write=write)
@@ -231,7 +232,7 @@ def test_any_bottle_survives_the_round_trip(
         notes=clean_text("notes", notes, 99),
     )  # fmt: skip
     lines = list(csv_lines([bottle], dialect))
-    (row,) = read_rows(io.BytesIO("".join(lines).encode()))
+    (row,) = shelf_rows(io.BytesIO("".join(lines).encode()))
     assert isinstance(row, Row)
     draft, out_again = draft_of(row, lambda name: name)
     assert Bottle(**{n: getattr(draft, n) for n in BottleDraft.__dataclass_fields__},
@@ -243,7 +244,7 @@ def test_other_programs_read_what_we_write(bar: Bar, catalogue: Catalogue) -> No
     a_bottle(bar, catalogue, replace(BOTTLE, label='a "b", c', notes="x\ny"))
     content = written(bar, Dialect()).encode().decode("utf-8-sig")
     (row,) = csv.DictReader(io.StringIO(content, newline=""))
-    assert tuple(row) == COLUMNS
+    assert tuple(row) == COLUMNS.known
     assert (row["label"], row["notes"], row["abv_percent"]) == ('a "b", c', "x\ny", "44.7")
 
 

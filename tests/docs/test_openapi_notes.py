@@ -9,6 +9,7 @@ from fastapi.testclient import TestClient
 
 from openapi_notes.freeze import frozen
 from openapi_notes.promises import fingerprint, promises
+from service.bar import OWN_COLUMNS
 from service.counter.pairs import MOST_PAIRS
 from service.web.limits import LARGEST_BODY
 from tests.docs.regenerate import ROOT, regenerated
@@ -42,3 +43,8 @@ def test_the_limits_of_the_notes_are_those_in_force() -> None:
     assert LARGEST_BODY == 1024 * 1024
     assert MOST_PAIRS == 1000
     assert "No more than 1 MiB in one request, 1 000 pairs, 100 suggestions a role" in NOTES
+
+
+def test_the_columns_of_a_file_of_own_ingredients_are_all_explained() -> None:
+    table = "".join(f"| `{name}` | {meaning} |\n" for name, meaning in OWN_COLUMNS.items())
+    assert f"| column | holds |\n| --- | --- |\n{table}\n" in NOTES

@@ -2,17 +2,26 @@
 
 from __future__ import annotations
 
+import io
 from dataclasses import dataclass
 from http import HTTPStatus
+from typing import Final
 
 from fastapi import APIRouter
 from starlette.requests import Request
 from starlette.responses import Response
 
 from service.bar import (
+    OWN_COLUMNS,
+    Dialect,
+    GoodRow,
     OwnIngredient,
     add_own_ingredient,
     list_own_ingredients,
+    load_own_ingredients,
+    own_csv_lines,
+    own_template_lines,
+    read_bar_settings,
     read_own_ingredient,
     remove_own_ingredient,
     rewrite_own_ingredient,
@@ -20,7 +29,9 @@ from service.bar import (
 from service.counter.known import Known
 from service.ingredients.records import Role
 from service.kit import Conflict, ServiceError
+from service.web.answers import csv_answer
 from service.web.deps import KnownHere, LookHere, UnitHere
+from service.web.pages.file_preview import FilePlace, file_content, file_preview
 from service.web.pages.house import (
     FormHere,
     every_text,
@@ -34,6 +45,8 @@ from service.web.pages.rendering import page_answer
 from service.web.pages.telling import listed
 
 router = APIRouter()
+_PLACE: Final = FilePlace("Ingredient", "/own/import", "/own", "Back to the own ingredients")
+_WANTED: Final = "a CSV with one own ingredient in each row, or paste its rows"
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,6 +63,7 @@ class OwnListPage:
     """All of them."""
 
     every: tuple[OwnLine, ...]
+    columns: tuple[tuple[str, str], ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,8 +82,43 @@ class OwnPage:
 @router.get("/own", include_in_schema=False)
 def every_own(request: Request, known: KnownHere, unit: LookHere) -> Response:
     """The list."""
-    page = OwnListPage(tuple(_line(known, each) for each in list_own_ingredients(unit)))
+    every = tuple(_line(known, each) for each in list_own_ingredients(unit))
+    page = OwnListPage(every, columns=tuple(OWN_COLUMNS.items()))
     return page_answer(request, "own_list.html", page, section="shelf")
+
+
+@router.get("/own.csv", include_in_schema=False)
+def as_file(unit: LookHere) -> Response:
+    """Own ingredients as CSV, as spreadsheets in the bar's language open it."""
+    dialect = Dialect.of(read_bar_settings(unit).language)
+    return csv_answer(own_csv_lines(list_own_ingredients(unit), dialect), "own-ingredients.csv")
+
+
+@router.get("/own/template.csv", include_in_schema=False)
+def template(unit: LookHere) -> Response:
+    """A file to begin with."""
+    lines = own_template_lines(Dialect.of(read_bar_settings(unit).language))
+    return csv_answer(lines, "own-ingredients-template.csv")
+
+
+@router.post("/own/preview/import", include_in_schema=False)
+def preview(request: Request, known: KnownHere, unit: LookHere, form: FormHere) -> Response:
+    """What loading a file would do, row by row; nothing is written."""
+    content = file_content(form, _WANTED)
+    done = load_own_ingredients(unit, known.catalogue, io.BytesIO(content), write=False)
+    page = file_preview(_PLACE, done, content, _told)
+    return page_answer(request, "file_preview.html", page, section="shelf")
+
+
+@router.post("/own/import", include_in_schema=False)
+def load(request: Request, known: KnownHere, unit: UnitHere, form: FormHere) -> Response:
+    """Load a file: the good rows are kept, the bad ones come back with line and reason."""
+    content = file_content(form, _WANTED)
+    done = load_own_ingredients(unit, known.catalogue, io.BytesIO(content), write=True)
+    if not done.bad_count:
+        return go_to("/own")
+    page = file_preview(_PLACE, done, content, _told, loaded=True)
+    return page_answer(request, "file_preview.html", page, section="shelf")
 
 
 @router.get("/own/new", include_in_schema=False)
@@ -121,6 +170,10 @@ def rewrite(
         errors[_place(error)] = error.message
     typed = own_form(given, every_text(form, "allergen"), errors)
     return _answer(request, known, kept, typed, status, problem)
+
+
+def _told(row: GoodRow) -> str:
+    return ", ".join([row.values["name"], str(row.values["role"])])
 
 
 def _place(error: ServiceError) -> str:

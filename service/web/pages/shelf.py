@@ -5,20 +5,16 @@ from __future__ import annotations
 import io
 from collections.abc import Iterator
 from dataclasses import dataclass
-from http import HTTPStatus
-from typing import Any, Final
+from typing import Final
 
 from fastapi import APIRouter
-from starlette.datastructures import UploadFile
 from starlette.requests import Request
 from starlette.responses import Response
 
 from service.bar import (
-    BadRow,
     Bottle,
     Dialect,
-    Outcome,
-    ShelfImport,
+    GoodRow,
     bottles_on_shelf,
     csv_lines,
     list_coffees,
@@ -26,19 +22,19 @@ from service.bar import (
     read_bar_settings,
     set_out,
 )
-from service.counter.house_known import House, house_in
+from service.counter.house_known import House
 from service.counter.run_out import harm_of
 from service.counter.shelf import catalogue_in
-from service.kit import BadData
-from service.web.deps import KnownHere, LookHere, UnitHere
+from service.web.answers import csv_answer
+from service.web.deps import BarChanged, BarLooked, KnownHere, LookHere, UnitHere
+from service.web.pages.file_preview import FilePlace, file_content, file_preview
 from service.web.pages.house import ROLE_TITLES, FormHere, go_to, texts_of, volume_words, whole
 from service.web.pages.rendering import page_answer
 from service.web.pages.telling import listed, number
 
 router = APIRouter()
-# A file up to this size waits inside the preview for the tap that loads it.
-LARGEST_KEPT_BYTES: Final = 400_000
-_SHOWN: Final = 60
+_PLACE: Final = FilePlace("Bottle", "/shelf/import", "/shelf", "Back to the shelf")
+_WANTED: Final = "a CSV with one bottle in each row"
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,32 +67,10 @@ class ShelfPage:
     coffees: str
 
 
-@dataclass(frozen=True, slots=True)
-class RowLine:
-    """One row of a file: its line, what becomes of it, and what it is."""
-
-    line: str
-    words: str
-    reason: str
-
-
-@dataclass(frozen=True, slots=True)
-class ShelfPreviewPage:
-    """What loading a file would do; nothing is written yet."""
-
-    summary: str
-    good: tuple[RowLine, ...]
-    bad: tuple[RowLine, ...]
-    more: str
-    text: str
-    loads: bool
-    loaded: bool
-
-
 @router.get("/shelf", include_in_schema=False)
-def whole_shelf(request: Request, known: KnownHere, unit: LookHere) -> Response:
+def whole_shelf(request: Request, bar: BarLooked, unit: LookHere) -> Response:
     """Every bottle."""
-    house, harm = house_in(unit, known), harm_of(unit)
+    house, harm = bar.house, harm_of(unit)
     coffees = [coffee.name for coffee in list_coffees(unit, in_use_only=True)]
     out = sum(bottle.out for bottle in house.bottles)
     page = ShelfPage(
@@ -120,43 +94,35 @@ def mark(unit: UnitHere, form: FormHere) -> Response:
 def as_file(unit: LookHere) -> Response:
     """The shelf as CSV, as spreadsheets in the bar's language open it."""
     dialect = Dialect.of(read_bar_settings(unit).language)
-    text = "".join(csv_lines(bottles_on_shelf(unit), dialect))
-    name = {"Content-Disposition": 'attachment; filename="shelf.csv"'}
-    return Response(text.encode("utf-8"), media_type="text/csv; charset=utf-8", headers=name)
+    return csv_answer(csv_lines(bottles_on_shelf(unit), dialect), "shelf.csv")
 
 
 @router.post("/shelf/preview/import", include_in_schema=False)
-def preview(request: Request, known: KnownHere, unit: LookHere, form: FormHere) -> Response:
+def preview(
+    request: Request, known: KnownHere, bar: BarLooked, unit: LookHere, form: FormHere
+) -> Response:
     """What loading a file would do, row by row; nothing is written."""
-    content = _content(form)
+    content = file_content(form, _WANTED)
     result = load_shelf(unit, catalogue_in(unit, known.catalogue), io.BytesIO(content), write=False)
-    fits = len(content) <= LARGEST_KEPT_BYTES
-    text = content.decode("utf-8-sig") if fits else ""
-    page = _preview_page(house_in(unit, known), result, text, loaded=False)
-    return page_answer(request, "shelf_preview.html", page, section="shelf")
+    page = file_preview(_PLACE, result, content, lambda row: _told(bar.house, row))
+    return page_answer(request, "file_preview.html", page, section="shelf")
 
 
 @router.post("/shelf/import", include_in_schema=False)
-def load(request: Request, known: KnownHere, unit: UnitHere, form: FormHere) -> Response:
+def load(
+    request: Request, known: KnownHere, bar: BarChanged, unit: UnitHere, form: FormHere
+) -> Response:
     """Load a file: the good rows are kept, the bad ones come back with line and reason."""
-    result = load_shelf(
-        unit, catalogue_in(unit, known.catalogue), io.BytesIO(_content(form)), write=True
-    )
+    content = file_content(form, _WANTED)
+    result = load_shelf(unit, catalogue_in(unit, known.catalogue), io.BytesIO(content), write=True)
     if not result.bad_count:
         return go_to("/shelf")
-    page = _preview_page(house_in(unit, known), result, "", loaded=True)
-    return page_answer(request, "shelf_preview.html", page, section="shelf", status=HTTPStatus.OK)
+    page = file_preview(_PLACE, result, content, lambda row: _told(bar.house, row), loaded=True)
+    return page_answer(request, "file_preview.html", page, section="shelf")
 
 
-def _content(form: FormHere) -> bytes:
-    """The file that was chosen, or the one that waited in the preview."""
-    given: Any = form.get("file")
-    if isinstance(given, UploadFile) and given.filename:
-        return given.file.read()
-    text = texts_of(form).get("text", "")
-    if not text:
-        raise BadData("choose a file first: a CSV with one bottle in each row", field="file")
-    return text.encode("utf-8")
+def _told(house: House, row: GoodRow) -> str:
+    return ", ".join(filter(None, [house.name_of(row.values["ingredient"]), row.values["label"]]))
 
 
 def _groups(house: House, harm: dict[str, tuple[str, ...]]) -> Iterator[ShelfGroup]:
@@ -192,40 +158,3 @@ def _line(house: House, harm: dict[str, tuple[str, ...]], bottle: Bottle) -> Bot
         out=bottle.out,
         harm=f"/rescue?bottle={bottle.ingredient}" if suffer else "",
     )
-
-
-def _preview_page(
-    house: House, result: ShelfImport, text: str, *, loaded: bool
-) -> ShelfPreviewPage:
-    counts = result.counts
-    many = counts[Outcome.ADDED] + counts[Outcome.CHANGED]
-    summary = (
-        f"{counts[Outcome.ADDED]} new, {counts[Outcome.CHANGED]} changed, "
-        f"{counts[Outcome.UNCHANGED]} as they were; {result.bad_count} cannot be read"
-    )
-    good = [row for row in result.good if row.outcome is not Outcome.UNCHANGED]
-    return ShelfPreviewPage(
-        summary=summary,
-        good=tuple(
-            RowLine(
-                str(row.line),
-                f"{house.name_of(row.bottle.ingredient)}{', ' if row.bottle.label else ''}"
-                f"{row.bottle.label}",
-                str(row.outcome)
-                if row.outcome is Outcome.ADDED
-                else f"changes {listed(name.replace('_', ' ') for name in row.changes)}",
-            )
-            for row in good[:_SHOWN]
-        ),
-        bad=tuple(_bad(row) for row in result.bad[:_SHOWN]),
-        more="" if max(len(good), result.bad_count) <= _SHOWN
-        else f"The first {_SHOWN} of each kind are shown.",
-        text=text,
-        loads=bool(many),
-        loaded=loaded,
-    )  # fmt: skip
-
-
-def _bad(row: BadRow) -> RowLine:
-    column = f"{row.column.replace('_', ' ')}: " if row.column else ""
-    return RowLine(str(row.line), ", ".join(filter(None, row.cells)), f"{column}{row.reason}")

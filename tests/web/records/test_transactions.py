@@ -53,7 +53,7 @@ def test_a_fault_between_two_writes_leaves_nothing(
 def test_a_refusal_half_way_through_a_file_leaves_nothing(
     ask: Asker, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr("service.bar.shelf_import.BATCH", 2)
+    monkeypatch.setattr("service.bar.loading.BATCH", 2)
     csv = b"ingredient,size_ml\n" + b"cognac,700\n" * 5 + b"\xff\n"
     before = everything(bar_of(ask))
     answer = ask.answer("POST", "/shelf/import", files={"file": ("x.csv", csv)})

@@ -4,19 +4,25 @@ from __future__ import annotations
 
 from typing import Annotated, Any
 
-from fastapi import APIRouter, Path, Query
+from fastapi import APIRouter, File, Path, Query, UploadFile
 from starlette.responses import Response
 
 from service.bar import (
+    Dialect,
     OwnIngredient,
     add_own_ingredient,
+    list_own_ingredients,
+    load_own_ingredients,
+    own_csv_lines,
+    own_template_lines,
+    read_bar_settings,
     read_own_ingredient,
     remove_own_ingredient,
     rewrite_own_ingredient,
     slice_of,
 )
-from service.counter.record_json import own_json, slice_json
-from service.web.answers import json_answer
+from service.counter.record_json import own_import_json, own_json, slice_json
+from service.web.answers import csv_answer, json_answer
 from service.web.api.v1.record_requests import OwnIngredientChange, OwnIngredientRequest
 from service.web.api.v1.responses import records
 from service.web.api.v1.versions import IfMatch, Limit, VersionSeen, seen, versioned
@@ -24,7 +30,13 @@ from service.web.deps import KnownHere, LookHere, UnitHere
 
 router = APIRouter(prefix="/own-ingredients", tags=["records", "own ingredients"])
 OwnId = Annotated[str, Path(max_length=200, pattern=r"^own-[a-z0-9-]+$")]
+Upload = Annotated[UploadFile, File(description="UTF-8 CSV; commas, semicolons or tabs")]
 ONE: dict[int | str, dict[str, Any]] = {200: {"model": records.OwnIngredient}}
+
+IMPORTED: dict[int | str, dict[str, Any]] = {200: {"model": records.OwnImport}}
+CSV: dict[int | str, dict[str, Any]] = {
+    200: {"content": {"text/csv": {"schema": {"type": "string"}}}}
+}
 
 
 @router.get(
@@ -50,6 +62,47 @@ def every(
 def describe(unit: UnitHere, known: KnownHere, asked: OwnIngredientRequest) -> Response:
     own = add_own_ingredient(unit, known.catalogue, asked.draft(known.catalogue))
     return versioned(own_json(own), 201, f"/api/v1/own-ingredients/{own.id}")
+
+
+@router.get(
+    "/export",
+    summary="Own ingredients as CSV, as spreadsheets in the bar's language open it",
+    responses=CSV,
+    response_class=Response,
+)
+def export(unit: LookHere) -> Response:
+    dialect = Dialect.of(read_bar_settings(unit).language)
+    lines = own_csv_lines(list_own_ingredients(unit), dialect)
+    return csv_answer(lines, "own-ingredients.csv")
+
+
+@router.get(
+    "/template",
+    summary="A CSV to begin with: the columns, and an invented example of each kind",
+    responses=CSV,
+    response_class=Response,
+)
+def template(unit: LookHere) -> Response:
+    lines = own_template_lines(Dialect.of(read_bar_settings(unit).language))
+    return csv_answer(lines, "own-ingredients-template.csv")
+
+
+@router.post(
+    "/import/preview", summary="What loading a file would do; writes nothing", responses=IMPORTED
+)
+def preview(unit: LookHere, known: KnownHere, file: Upload) -> Response:
+    done = load_own_ingredients(unit, known.catalogue, file.file, write=False)
+    return json_answer(own_import_json(done))
+
+
+@router.post(
+    "/import",
+    summary="Load a file: good rows are kept, bad ones come back with line and reason",
+    responses=IMPORTED,
+)
+def load(unit: UnitHere, known: KnownHere, file: Upload) -> Response:
+    done = load_own_ingredients(unit, known.catalogue, file.file, write=True)
+    return json_answer(own_import_json(done))
 
 
 @router.get("/{own_id}", summary="One own ingredient", responses=ONE)

@@ -24,7 +24,7 @@ from service.bar import (
 )
 from service.counter.record_json import import_json, record_json, slice_json
 from service.counter.shelf import catalogue_in
-from service.web.answers import json_answer
+from service.web.answers import csv_answer, json_answer
 from service.web.api.v1.record_requests import BottleChange, BottleRequest, StockRequest
 from service.web.api.v1.responses import records
 from service.web.api.v1.versions import (
@@ -77,11 +77,7 @@ def put(unit: UnitHere, known: KnownHere, asked: BottleRequest) -> Response:
 )
 def export(unit: LookHere) -> Response:
     dialect = Dialect.of(read_bar_settings(unit).language)
-    return Response(
-        "".join(csv_lines(bottles_on_shelf(unit), dialect)),
-        media_type="text/csv",
-        headers={"content-disposition": 'attachment; filename="shelf.csv"'},
-    )
+    return csv_answer(csv_lines(bottles_on_shelf(unit), dialect), "shelf.csv")
 
 
 @router.post(

@@ -82,6 +82,26 @@ class ShelfImport(Answer):
     bad: list[BadRow]
 
 
+class OwnGoodRow(Answer):
+    """A row that loads."""
+
+    line: int
+    outcome: str = Field(description="added, changed or unchanged")
+    own_id: str
+    name: str
+    changes: dict[str, ValueChange]
+
+
+class OwnImport(Answer):
+    """What a file of own ingredients came to; of each kind the first thousand rows."""
+
+    rows: int
+    counts: dict[str, int]
+    bad_count: int
+    good: list[OwnGoodRow]
+    bad: list[BadRow]
+
+
 class OwnComposition(Answer):
     """What is known of what it holds."""
 

@@ -1,0 +1,99 @@
+"""What loading a spreadsheet's file would do, row by row: the same for every kind of record."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import Any, Final
+
+from starlette.datastructures import FormData, UploadFile
+
+from service.bar import BadRow, FileImport, GoodRow, Outcome
+from service.kit import BadData
+from service.web.pages.house import texts_of
+from service.web.pages.telling import listed
+
+# A file up to this size waits inside the preview for the tap that loads it.
+LARGEST_KEPT_BYTES: Final = 400_000
+_SHOWN: Final = 60
+
+
+@dataclass(frozen=True, slots=True)
+class RowLine:
+    """One row of a file: its line, what becomes of it, and what it is."""
+
+    line: str
+    words: str
+    reason: str
+
+
+@dataclass(frozen=True, slots=True)
+class FilePlace:
+    """Where a kind of file is loaded, and what one row of it is."""
+
+    noun: str
+    action: str
+    back: str
+    back_words: str
+
+
+@dataclass(frozen=True, slots=True)
+class FilePreviewPage:
+    """What loading a file would do; nothing is written yet. Or what it did, with its bad rows."""
+
+    place: FilePlace
+    summary: str
+    good: tuple[RowLine, ...]
+    bad: tuple[RowLine, ...]
+    more: str
+    text: str
+    loads: bool
+    loaded: bool
+
+
+def file_content(form: FormData, wanted: str) -> bytes:
+    """The file that was chosen, or the text that was pasted or waited in the preview."""
+    given: Any = form.get("file")
+    if isinstance(given, UploadFile) and given.filename:
+        return given.file.read()
+    text = texts_of(form).get("text", "")
+    if not text.strip():
+        raise BadData(f"choose a file first: {wanted}", field="file")
+    return text.encode("utf-8", "replace")
+
+
+def file_preview(
+    place: FilePlace,
+    result: FileImport,
+    content: bytes,
+    told: Callable[[GoodRow], str],
+    *,
+    loaded: bool = False,
+) -> FilePreviewPage:
+    """The page; `told` says in words what a good row is of."""
+    counts = result.counts
+    good = [row for row in result.good if row.outcome is not Outcome.UNCHANGED]
+    fits = len(content) <= LARGEST_KEPT_BYTES and not loaded
+    many = max(len(good), result.bad_count) > _SHOWN
+    return FilePreviewPage(
+        place=place,
+        summary=f"{counts[Outcome.ADDED]} new, {counts[Outcome.CHANGED]} changed, "
+        f"{counts[Outcome.UNCHANGED]} as they were; {result.bad_count} cannot be read",
+        good=tuple(RowLine(str(row.line), told(row), _becomes(row)) for row in good[:_SHOWN]),
+        bad=tuple(_bad(row) for row in result.bad[:_SHOWN]),
+        more=f"The first {_SHOWN} of each kind are shown." if many else "",
+        text=content.decode("utf-8-sig") if fits else "",
+        loads=bool(good),
+        loaded=loaded,
+    )
+
+
+def _becomes(row: GoodRow) -> str:
+    if row.outcome is Outcome.ADDED:
+        return str(row.outcome)
+    return f"changes {listed(name.replace('_', ' ') for name in row.changes)}"
+
+
+def _bad(row: BadRow) -> RowLine:
+    column = f"{row.column.replace('_', ' ')}: " if row.column else ""
+    return RowLine(str(row.line), ", ".join(filter(None, row.cells)), f"{column}{row.reason}")
