@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from playwright.sync_api import Browser
 
+from tests.browser.keys import assert_keyboard_goes_everywhere
 from tests.browser.proof import (
     MOST_BYTES,
     MOST_SHIFT,
@@ -26,6 +27,8 @@ def prove(browser: Browser, bars: Bars, shown: Shown) -> None:
     with visiting(browser, bars.address(shown), PHONE, theme="dark") as visit:
         said = _visited(visit, bars, shown, PHONE, "dark")
         assert_fits(visit.page)
+        visit.page.set_viewport_size({"width": PHONE.width, "height": PHONE.height})
+        assert_keyboard_goes_everywhere(visit.page)
     with visiting(browser, bars.address(shown), DESK, theme="light") as visit:
         assert _visited(visit, bars, shown, DESK, "light") == said
     with visiting(browser, bars.address(shown), PHONE, script=False) as visit:

@@ -80,7 +80,6 @@ DRINKS_AND_EVIDENCE = (
     Shown("drink-out-of-balance", "/drink?pour=bourbon=50ml&pour=px-sherry=40ml"),
     Shown("drink-without-coffee", "/drink?pour=bourbon=50ml&pour=px-sherry=40ml&coffee=none"),
     Shown("source", "/sources/arnold-2014"),
-    Shown("problems", "/problems"),
     Shown("problem-kind", "/problems/bad-data"),
     Shown("login", "/login", LOCKED),
     Shown("login-wrong", "/login", LOCKED, fault=True, then=_say_the_wrong_word),

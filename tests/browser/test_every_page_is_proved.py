@@ -23,7 +23,7 @@ MOST_SERVER_MS = 60.0
 TIMES = 5
 HTML = {"accept": "text/html"}
 # Files, not pages.
-FILES = re.compile(r"\.(csv|json|svg|\{kind\})$")
+FILES = re.compile(r"^/problems$|\.(csv|json|svg|\{kind\})$")
 # These answer to a form only, and `then` shows them; the frame is part of every page.
 FRAME = {"base.html"}
 # A search over every drink of a shelf, done anew for each question.

@@ -3,52 +3,33 @@
 from __future__ import annotations
 
 import pytest
-from playwright.sync_api import Browser, Page, expect
+from playwright.sync_api import Browser, expect
 
-from tests.browser.visiting import ADDRESSES, DESK, PHONE, visiting
+from tests.browser.keys import FOCUS, tab, tab_until
+from tests.browser.shown import EVERY_PAGE, Bars
+from tests.browser.visiting import DESK, PHONE, visiting
 
-MOST_STEPS = 400
-MOST_WAITS, WAIT_MS = 100, 20
 MOST_LOOKED_AT = 45
-# The element with the focus; of a tile the drawn part is the one beside its hidden input.
-SEEN = """() => {
+SEEN = (
+    "() => {"
+    + FOCUS
+    + """
     const e = document.activeElement;
     if (!e || e === document.body) return null;
-    const drawn = e.matches('.choice input') ? e.nextElementSibling : e;
-    const style = getComputedStyle(drawn);
-    const box = drawn.getBoundingClientRect();
+    const box = drawn(e).getBoundingClientRect();
     return {
-        outline: style.outlineStyle !== 'none' && parseFloat(style.outlineWidth) >= 2,
+        outline: outlined(e),
         visible: box.width > 0 && box.height > 0,
         name: e.outerHTML.slice(0, 120),
     };
 }"""
+)
 COVERED = """() => {
     const box = document.activeElement.getBoundingClientRect();
     const middle = [box.x + box.width / 2, box.y + Math.min(box.height / 2, 40)];
     const bar = document.elementFromPoint(...middle)?.closest('.act-bar, .sections');
     return !!bar && !bar.contains(document.activeElement);
 }"""
-
-
-def tab(page: Page) -> None:
-    """One step on, waited for: a busy browser takes its time to move the focus."""
-    page.evaluate("window.was = document.activeElement")
-    page.keyboard.press("Tab")
-    for _ in range(MOST_WAITS):
-        if page.evaluate("document.activeElement !== window.was"):
-            return
-        page.wait_for_timeout(WAIT_MS)
-    pytest.fail("the focus did not move on")
-
-
-def tab_until(page: Page, wanted: str) -> None:
-    """Go on from where the focus is until it is on the wanted element."""
-    for _ in range(MOST_STEPS):
-        tab(page)
-        if page.evaluate("s => document.activeElement?.matches(s) ?? false", wanted):
-            return
-    pytest.fail(f"the keyboard never came to {wanted}")
 
 
 def test_brainstorm_by_keyboard(browser: Browser, address: str) -> None:
@@ -85,14 +66,15 @@ def test_brainstorm_by_keyboard(browser: Browser, address: str) -> None:
         assert visit.complaints == []
 
 
-@pytest.mark.parametrize("name", ["coffee", "pairings", "drink"])
+@pytest.mark.parametrize("name", ["coffee", "pairings", "drink", "run-out", "trial", "shelf"])
 def test_wherever_the_keyboard_goes_the_focus_is_seen(
-    browser: Browser, address: str, name: str
+    browser: Browser, bars: Bars, name: str
 ) -> None:
     """And not under the bars that lie over the page (WCAG 2.2, 2.4.7 and 2.4.11)."""
-    with visiting(browser, address, PHONE) as visit:
+    shown = next(each for each in EVERY_PAGE if each.name == name)
+    with visiting(browser, bars.address(shown), PHONE) as visit:
         visit.page.emulate_media(reduced_motion="reduce")
-        visit.open(ADDRESSES[name])
+        visit.open(bars.path(shown))
         steps = 0
         for _ in range(MOST_LOOKED_AT):
             tab(visit.page)
