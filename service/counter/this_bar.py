@@ -26,7 +26,7 @@ from service.bar import (
 )
 from service.bed import BedLearning
 from service.counter.coffees import Coffee
-from service.counter.compose import ComposeQuestion, OnShelf
+from service.counter.compose import ComposeAnswer, ComposeQuestion, OnShelf, compose_in_time
 from service.counter.house_drinks import kept_alike
 from service.counter.house_known import House, house_in
 from service.counter.known import Known
@@ -38,6 +38,7 @@ from service.kit import BadData, CannotCompose
 from service.recommend.liking import liking_of_each
 
 MOST_KEPT: Final = 4
+MOST_DRINKS_KEPT: Final = 32
 _Kept = TypeVar("_Kept")
 
 
@@ -103,6 +104,7 @@ class BarMemory:
 
     bars: OrderedDict[Hashable, ThisBar] = field(default_factory=OrderedDict)
     lessons: OrderedDict[Hashable, Lessons] = field(default_factory=OrderedDict)
+    drinks: OrderedDict[Hashable, ComposeAnswer] = field(default_factory=OrderedDict)
     lock: Lock = field(default_factory=Lock)
 
     def this_bar(self, unit: Unit, base: Known) -> ThisBar:
@@ -111,6 +113,13 @@ class BarMemory:
         key = (base, bar_version(unit), night_of(now))
         found = self._kept(self.bars, key)
         return found or self._keep(self.bars, key, self._read(unit, base, now))
+
+    def compose(self, known: Known, question: ComposeQuestion) -> ComposeAnswer:
+        """Whole drinks, for somebody who waits. Only an answer that is proved is kept."""
+        key = (known, repr(question))
+        found = self._kept(self.drinks, key) or compose_in_time(known, question)
+        proved = found.composition.certificate.proved
+        return self._keep(self.drinks, key, found) if proved else found
 
     def _read(self, unit: Unit, base: Known, now: datetime) -> ThisBar:
         house = house_in(unit, base, now)
@@ -136,7 +145,7 @@ class BarMemory:
         with self.lock:
             there = kept.setdefault(key, new)
             kept.move_to_end(key)
-            while len(kept) > MOST_KEPT:
+            while len(kept) > (MOST_DRINKS_KEPT if kept is self.drinks else MOST_KEPT):
                 kept.popitem(last=False)
         return there
 

@@ -10,19 +10,19 @@ from starlette.requests import Request
 from starlette.responses import Response
 
 from service.bar import Lattice as JiggerStep
+from service.bar import Units
 from service.counter.compose import (
     ComposeAnswer,
     ComposedDrink,
     ComposeQuestion,
-    compose_in_time,
 )
-from service.counter.compose_json import spoken_amount
-from service.counter.house_known import House
-from service.counter.this_bar import composed
+from service.counter.this_bar import ThisBar, composed
 from service.ingredients.records import Role
 from service.kit import ServiceError
 from service.recommend.compose import Measures, Step
-from service.web.deps import BarLooked
+from service.web.deps import BarLooked, MemoryHere
+from service.web.pages.amounts import UNIT_WORDS, in_unit
+from service.web.pages.bar_words import EVERYTHING, FROM, BarLine, bar_lines, wants_shelf
 from service.web.pages.coffee import coffee_page
 from service.web.pages.coffee_form import (
     CoffeeAsked,
@@ -31,13 +31,13 @@ from service.web.pages.coffee_form import (
     coffee_asked,
     coffee_fields,
 )
+from service.web.pages.house import amount_words
 from service.web.pages.pieces import VerdictMark
 from service.web.pages.rendering import page_answer
 from service.web.pages.telling import number, verdict_mark
 
 router = APIRouter()
 DRINKS: Final = 8
-EVERYTHING: Final = "everything"
 NARROW_SPACE: Final = "\u202f"
 _STEPS: Final = {
     JiggerStep.FIVE_ML: Step.FIVE_ML,
@@ -71,16 +71,18 @@ class ComposePage:
     other_address: str
     error: str
     pairings_address: str
+    kept: tuple[tuple[str, str], ...]
+    learnt: tuple[BarLine, ...]
 
 
 @router.get("/compose", include_in_schema=False)
-def whole_drinks(request: Request, bar: BarLooked) -> Response:
+def whole_drinks(request: Request, bar: BarLooked, memory: MemoryHere) -> Response:
     """The best drinks from what stands on the shelf, or from every bottle known."""
     asked = coffee_asked(request.query_params)
     if asked.errors:
         return coffee_page(request, asked)
     house = bar.house
-    everything = request.query_params.get("from") == EVERYTHING or not house.standing
+    everything = not wants_shelf(bar, request.query_params)
     question = ComposeQuestion(
         coffee=asked.coffee,
         limit=DRINKS,
@@ -89,41 +91,44 @@ def whole_drinks(request: Request, bar: BarLooked) -> Response:
     )
     try:
         wanted = composed(question, bar, on_shelf=not everything)
-        answer: ComposeAnswer | None = compose_in_time(bar.known_of(asked.coffee), wanted)
+        answer: ComposeAnswer | None = memory.compose(bar.known_of(asked.coffee), wanted)
         error = ""
     except ServiceError as refused:
         answer, error = None, refused.message
-    page = _page(asked, house, answer, everything=everything, error=error)
+    page = _page(asked, bar, answer, everything=everything, error=error)
     return page_answer(request, "compose.html", page, section="coffee")
 
 
 def _page(
     asked: CoffeeAsked,
-    house: House,
+    bar: ThisBar,
     answer: ComposeAnswer | None,
     *,
     everything: bool,
     error: str,
 ) -> ComposePage:
     fields = coffee_fields(asked.coffee)
-    shelf = [] if everything else [("from", EVERYTHING)]
+    shelf = [] if everything else [(FROM, EVERYTHING)]
+    kept = [(FROM, EVERYTHING)] if everything and bar.standing else []
     drinks = () if answer is None else answer.drinks
-    measures = Measures() if answer is None else answer.question.measures
+    house = bar.house
     return ComposePage(
         coffee=asked.form,
         profile=asked.coffee.profile.name,
         fields=tuple(fields),
-        drinks=tuple(_card(drink, fields, measures) for drink in drinks),
+        drinks=tuple(_card(drink, fields, house.settings.units) for drink in drinks),
         shelf="every bottle of the dataset" if everything else "what stands on your shelf",
         proof="" if answer is None else _proof(answer),
         other_shelf="What stands on my shelf" if everything else "Every bottle there is",
         other_address=address("/compose", [*fields, *shelf]) if house.standing else "",
         error=error,
-        pairings_address=address("/pairings", fields),
+        pairings_address=address("/pairings", [*fields, *kept]),
+        kept=tuple(kept),
+        learnt=bar_lines(bar, asked.coffee, ranked=True),
     )
 
 
-def _card(drink: ComposedDrink, fields: list[tuple[str, str]], measures: Measures) -> DrinkCard:
+def _card(drink: ComposedDrink, fields: list[tuple[str, str]], units: Units) -> DrinkCard:
     pours = drink.composed.drink.pours
     after = drink.measured.reading.after
     poured = [("pour", f"{p.ingredient.id}={p.volume_ml:.6g}ml") for p in pours]
@@ -131,12 +136,11 @@ def _card(drink: ComposedDrink, fields: list[tuple[str, str]], measures: Measure
     return DrinkCard(
         title=" with ".join([bottles[0], " and ".join(bottles[1:])]),
         lines=tuple(
-            f"{spoken_amount(p.ingredient, p.volume_ml, measures)} {p.ingredient.name}"
-            for p in pours
+            f"{amount_words(p.ingredient, p.volume_ml, units)} {p.ingredient.name}" for p in pours
         ),
         verdict=verdict_mark(drink.measured.reading.balance_after),
         glass=(
-            f"{number(after.volume_ml.mid, 2)} mL in the glass, "
+            f"{number(in_unit(after.volume_ml, units).mid, 2)} {UNIT_WORDS[units]} in the glass, "
             f"{number(after.abv.mid * 100, 2)} % vol, "
             f"about {number(after.caffeine_mg.mid, 2)} mg of caffeine"
         ),

@@ -8,6 +8,7 @@ from typing import Final
 
 from starlette.datastructures import QueryParams
 
+from service.bar import BarSettings
 from service.bed import GRIND_UM, LEAST_DOSE_G, MOST_DOSE_G
 from service.counter.coffees import Coffee
 from service.counter.explain import Poured
@@ -16,6 +17,8 @@ from service.counter.measure import Measure, parse_pours
 from service.counter.standard import DEFAULT_PARTNERS
 from service.counter.suggest import bed_of
 from service.drink import (
+    DEFAULT_COUNTRY,
+    STANDARD_DRINK_G,
     Lever,
     Partners,
     Remedy,
@@ -27,6 +30,7 @@ from service.ingredients.records import Grind, Ingredient, Role
 from service.kit import NotFound
 from service.kit.units import DASH_ML
 from service.liquid import Stirring
+from service.web.pages.amounts import nearest_ml
 from service.web.pages.coffee_form import (
     CoffeeAsked,
     address,
@@ -37,6 +41,7 @@ from service.web.pages.coffee_form import (
 
 USUAL_SECONDS: Final = 30.0
 LEAST_SECONDS, MOST_SECONDS = 0.0, 180.0
+USUAL_SETTINGS: Final = BarSettings()
 WITHOUT_COFFEE: Final = "none"
 # What is added first, before anybody has said how much: house habits, not a norm [mL].
 _FIRST_ML: Final = {Role.BASE: 20.0, Role.SWEETENER: 5.0, Role.SEASONING: DASH_ML}
@@ -50,6 +55,12 @@ class DrinkAsked:
     coffee: CoffeeAsked
     with_coffee: bool = True
     seconds: float = USUAL_SECONDS
+    country: str = DEFAULT_COUNTRY
+
+    @property
+    def brewed(self) -> Coffee | None:
+        """The coffee it runs through, or None."""
+        return self.coffee.coffee if self.with_coffee else None
 
     @property
     def measure(self) -> Measure:
@@ -58,13 +69,13 @@ class DrinkAsked:
             self.pours,
             preparation=Stirring(seconds=self.seconds),
             bed=bed_of(self.coffee.coffee) if self.with_coffee else None,
+            country=self.country,
         )
 
     @property
     def poured(self) -> Poured:
         """The same, as explanations ask for it."""
-        coffee = self.coffee.coffee if self.with_coffee else None
-        return Poured(self.pours, coffee, Stirring(seconds=self.seconds))
+        return Poured(self.pours, self.brewed, Stirring(seconds=self.seconds))
 
     @property
     def fields(self) -> list[tuple[str, str]]:
@@ -101,18 +112,23 @@ class DrinkAsked:
         return replace(self, coffee=replace(self.coffee, coffee=coffee))
 
 
-def drink_asked(known: Known, query: QueryParams) -> DrinkAsked:
-    """The drink of an address: its pours, or a standard build of what was picked."""
+def drink_asked(
+    known: Known, query: QueryParams, settings: BarSettings = USUAL_SETTINGS
+) -> DrinkAsked:
+    """The drink of an address: its pours, or a standard build of what was picked, as far as the
+    jiggers of a bar can measure it."""
     coffee = coffee_asked(query)
+    step_ml = settings.lattice.step_ml
     asked = DrinkAsked(
-        pours=_pours(known, query.getlist("pour")) or _picked(known, query),
+        pours=_pours(known, query.getlist("pour")) or _picked(known, query, step_ml),
         coffee=coffee,
         with_coffee=query.get("coffee") != WITHOUT_COFFEE,
         seconds=read_number(
             query.get("seconds", ""), "seconds", USUAL_SECONDS, LEAST_SECONDS, MOST_SECONDS, "s"
         ),
+        country=settings.country if settings.country in STANDARD_DRINK_G else DEFAULT_COUNTRY,
     )
-    return _changed(known, asked, query)
+    return _changed(known, asked, query, step_ml)
 
 
 def instead_address(asked: DrinkAsked, ingredient_id: str) -> str:
@@ -140,7 +156,7 @@ def _pours(known: Known, texts: Sequence[str]) -> tuple[tuple[str, float], ...]:
     return tuple(found.items())
 
 
-def _picked(known: Known, query: QueryParams) -> tuple[tuple[str, float], ...]:
+def _picked(known: Known, query: QueryParams, step_ml: float) -> tuple[tuple[str, float], ...]:
     """The standard build of picked bottles. Two bitters share the dashes of one."""
     roles = (Role.BASE, Role.MODIFIER, Role.BITTERS)
     picked = {role: [i for i in query.getlist(str(role)) if i] for role in roles}
@@ -159,14 +175,19 @@ def _picked(known: Known, query: QueryParams) -> tuple[tuple[str, float], ...]:
     usual = Partners(*firsts)
     build = {p.ingredient.role: p.volume_ml for p in standard_build(usual.modifier, usual).pours}
     pours = [
-        (ingredient.id, build[role] / (len(found) if role is Role.BITTERS else 1))
+        (
+            ingredient.id,
+            build[role] / len(found)
+            if role is Role.BITTERS
+            else nearest_ml(ingredient, build[role], step_ml),
+        )
         for role, found in chosen.items()
         for ingredient in found
     ]
     return tuple(pours)
 
 
-def _changed(known: Known, asked: DrinkAsked, query: QueryParams) -> DrinkAsked:
+def _changed(known: Known, asked: DrinkAsked, query: QueryParams, step_ml: float) -> DrinkAsked:
     """The drink after the button that was tapped, or the bottle that was added."""
     name, _, value = query.get("change", "").partition("=")
     if name == "dose_g":
@@ -181,7 +202,8 @@ def _changed(known: Known, asked: DrinkAsked, query: QueryParams) -> DrinkAsked:
     if added := query.get("add"):
         ingredient = known.names.find(added, field="add")
         if ingredient.id not in dict(asked.pours):
-            return asked.with_volume(ingredient.id, _first_ml(ingredient))
+            first = nearest_ml(ingredient, _first_ml(ingredient), step_ml)
+            return asked.with_volume(ingredient.id, first)
     return asked
 
 

@@ -22,7 +22,7 @@ from service.web.pages.telling import number
 
 _QUARTERS: Final = {0.0: "", 0.25: "¼", 0.5: "½", 0.75: "¾"}
 # Bars take 15 mL for half an ounce: 1.4 % off. What is further off is written as a decimal.
-_HARDLY: Final = 0.02
+SAID_ALIKE: Final = 0.02
 
 
 async def _form(request: Request) -> AsyncIterator[FormData]:
@@ -121,7 +121,7 @@ def _plain(volume_ml: float, units: Units) -> str:
 def _ounces(ounces: float) -> str:
     """Quarters where it is one, as far as a jigger can tell."""
     quarters = round(ounces * 4)
-    if quarters and abs(ounces - quarters / 4) <= _HARDLY * ounces:
+    if quarters and abs(ounces - quarters / 4) <= SAID_ALIKE * ounces:
         return f"{quarters // 4 or ''}{_QUARTERS[quarters % 4 / 4]} oz"
     return f"{number(ounces)} oz"
 

@@ -11,17 +11,29 @@ from fastapi import APIRouter
 from starlette.requests import Request
 from starlette.responses import Response
 
+from service.bar import Units
 from service.counter.known import Known
 from service.counter.swap import SwapQuestion, swap
 from service.counter.swap_json import answer_words
+from service.counter.this_bar import ThisBar, swapped
 from service.ingredients.records import Role
 from service.kit import ServiceError
 from service.recommend.explain import spoken_note
 from service.recommend.swap import Change, NoteShare, Rescue, StandIn, StandIns, Swap
-from service.web.deps import KnownHere
-from service.web.pages.amounts import amount_of
+from service.web.deps import BarLooked
+from service.web.pages.amounts import ingredient_address
+from service.web.pages.bar_words import (
+    EVERYTHING,
+    FROM,
+    BarLine,
+    ShelfSwitch,
+    bar_lines,
+    shelf_switch,
+    wants_shelf,
+)
 from service.web.pages.coffee_form import address
 from service.web.pages.drink_form import DrinkAsked, drink_asked
+from service.web.pages.house import amount_words
 from service.web.pages.pieces import ConfidenceMark, VerdictMark
 from service.web.pages.rendering import page_answer
 from service.web.pages.telling import confidence_mark, listed, verdict_mark
@@ -70,46 +82,56 @@ class InsteadPage:
     ways: tuple[WayOut, ...]
     nothing_does_it: bool
     drink_address: str
+    switch: ShelfSwitch | None
+    kept: tuple[tuple[str, str], ...]
+    learnt: tuple[BarLine, ...]
 
 
 @router.get("/instead", include_in_schema=False)
-async def instead(request: Request, known: KnownHere) -> Response:
+def instead(request: Request, bar: BarLooked) -> Response:
     """What to pour instead; a bottle that is not known keeps what was typed."""
     query = request.query_params
     out = query.get("out", "").strip()
-    asked = drink_asked(known, query) if "pour" in query else None
-    page = _unanswered(known, out, asked)
+    asked = drink_asked(bar.known, query, bar.house.settings) if "pour" in query else None
+    on_shelf = wants_shelf(bar, query)
+    page = _unanswered(bar, out, asked, on_shelf=on_shelf)
     status = HTTPStatus.OK
     if out:
         try:
-            page = instead_page(known, page, asked)
+            page = instead_page(bar, page, asked, on_shelf=on_shelf)
         except ServiceError as error:
             page = replace(page, error=error.message)
             status = HTTPStatus.UNPROCESSABLE_ENTITY
     return page_answer(request, "instead.html", page, section="coffee", status=status)
 
 
-def instead_page(known: Known, page: InsteadPage, asked: DrinkAsked | None) -> InsteadPage:
+def instead_page(
+    bar: ThisBar, page: InsteadPage, asked: DrinkAsked | None, *, on_shelf: bool
+) -> InsteadPage:
     """The page with its answer."""
+    known = bar.known if asked is None else bar.known_of(asked.brewed)
     question = SwapQuestion(page.out, limit=LIMIT)
     if asked is not None:
         measure = asked.measure
         question = replace(
             question, pours=asked.pours, bed=measure.bed, preparation=measure.preparation
         )
-    answer = swap(known, question)
+    answer = swap(known, swapped(question, bar, on_shelf=on_shelf))
     words = answer_words(known, answer)
     return replace(
         page,
         missing=known.catalogue.ingredients[answer.missing].name,
         answer=f"{words[:1].upper()}{words[1:]}.",
-        ways=tuple(_ways(known, answer, asked)),
+        ways=tuple(_ways(known, answer, asked, bar.house.settings.units)),
         nothing_does_it=answer.nothing_does_it,
     )
 
 
-def _unanswered(known: Known, out: str, asked: DrinkAsked | None) -> InsteadPage:
+def _unanswered(bar: ThisBar, out: str, asked: DrinkAsked | None, *, on_shelf: bool) -> InsteadPage:
+    known = bar.known
     names = known.catalogue.ingredients
+    fields = [*([("out", out)] if out else []), *(asked.fields if asked else [])]
+    switch = shelf_switch(bar, "/instead", fields, on_shelf=on_shelf)
     return InsteadPage(
         out=out,
         error="",
@@ -121,17 +143,22 @@ def _unanswered(known: Known, out: str, asked: DrinkAsked | None) -> InsteadPage
         ways=(),
         nothing_does_it=False,
         drink_address=asked.address if asked else "",
+        switch=switch,
+        kept=() if on_shelf or switch is None else ((FROM, EVERYTHING),),
+        learnt=bar_lines(bar, asked.brewed) if asked else (),
     )
 
 
-def _ways(known: Known, answer: StandIns | Rescue, asked: DrinkAsked | None) -> Iterable[WayOut]:
+def _ways(
+    known: Known, answer: StandIns | Rescue, asked: DrinkAsked | None, units: Units
+) -> Iterable[WayOut]:
     if isinstance(answer, StandIns):
         for one in answer.options:
             yield _stand_in(known, one)
     elif asked is not None:
         every = sorted((*answer.swaps, *answer.twos), key=lambda one: -one.score)
         for way in every[:LIMIT]:
-            yield _swap(known, way, asked)
+            yield _swap(known, way, asked, units)
 
 
 def _stand_in(known: Known, one: StandIn) -> WayOut:
@@ -147,11 +174,11 @@ def _stand_in(known: Known, one: StandIn) -> WayOut:
         verdict=None,
         confidence=confidence_mark(one.confidence),
         action="All that is known of it",
-        address=f"/ingredients/{one.ingredient}",
+        address=ingredient_address(known.catalogue.ingredients[one.ingredient]),
     )
 
 
-def _swap(known: Known, way: Swap, asked: DrinkAsked) -> WayOut:
+def _swap(known: Known, way: Swap, asked: DrinkAsked, units: Units) -> WayOut:
     names = known.catalogue.ingredients
     off = [str(held.measure) for held in way.held if not held.within]
     noticed = [*_notes("loses", way.noticed.lost), *_notes("adds", way.noticed.gained)]
@@ -162,7 +189,7 @@ def _swap(known: Known, way: Swap, asked: DrinkAsked) -> WayOut:
         id="-".join(way.ingredients),
         name=" and ".join(names[name].name for name in way.ingredients),
         flags=tuple(flag.words for flag in way.flags),
-        moves=tuple(_move(known, change) for change in way.changes),
+        moves=tuple(_move(known, change, units) for change in way.changes),
         noticed=tuple(noticed) or ("a guest will hardly notice",),
         tolerance=f"{listed(off)} cannot be kept"
         if off
@@ -174,10 +201,10 @@ def _swap(known: Known, way: Swap, asked: DrinkAsked) -> WayOut:
     )
 
 
-def _move(known: Known, change: Change) -> Move:
+def _move(known: Known, change: Change, units: Units) -> Move:
     ingredient = known.catalogue.ingredients[change.ingredient]
     was, now = (
-        amount_of(ingredient, volume_ml).words if volume_ml > 0 else "none"
+        amount_words(ingredient, volume_ml, units) if volume_ml > 0 else "none"
         for volume_ml in (change.was_ml, change.now_ml)
     )
     return Move(ingredient.name, was, now)

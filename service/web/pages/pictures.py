@@ -32,10 +32,11 @@ from service.counter.pictures import (
     swings_picture,
 )
 from service.counter.suggest import bed_of
+from service.counter.this_bar import ThisBar
 from service.drink import Reading
 from service.kit import NotFound
 from service.liquid import Stirring
-from service.web.deps import KnownHere
+from service.web.deps import KnownHere, ThisBarHere
 from service.web.pages.assets import FOR_EVER
 from service.web.pages.drink_form import DrinkAsked, drink_asked
 from service.web.pages.pieces import PictureView
@@ -47,24 +48,32 @@ _KINDS: Final = {"svg": "image/svg+xml", "json": "application/json"}
 # A picture opened alone may style itself; nothing else may happen in it.
 _CONTENT_POLICY: Final = "default-src 'none'; style-src 'unsafe-inline'"
 Fields = list[tuple[str, str]]
+# Pictures of a drink, in the order of its page.
+_OF_DRINKS: Final = ("balance", "notes", "stirring", "contact", "swings")
 
 
 @router.get("/pictures/{name}.{kind}", include_in_schema=False)
-async def one_picture(request: Request, known: KnownHere, name: str, kind: str) -> Response:
+def one_picture(
+    request: Request, known: KnownHere, this_bar: ThisBarHere, name: str, kind: str
+) -> Response:
     """The picture of the question, if it is the one that the name stands for."""
-    draw = _DRAWERS.get(request.query_params.get("draw", ""))
-    if kind not in _KINDS or draw is None:
+    query = request.query_params
+    wanted = query.get("draw", "")
+    if kind not in _KINDS or wanted not in (*_DRAWERS, *_OF_DRINKS):
         raise NotFound("no such picture; open it from the page it stands on")
-    picture = draw(known, request.query_params)
+    if wanted in _OF_DRINKS:
+        picture = _of_drink(this_bar(), known, wanted, query)
+    else:
+        picture = _DRAWERS[wanted](known, query)
     if picture.hash != name:
-        query = request.url.query
-        return RedirectResponse(
-            f"/pictures/{picture.hash}.{kind}?{query}", HTTPStatus.TEMPORARY_REDIRECT
-        )
+        address = f"/pictures/{picture.hash}.{kind}?{request.url.query}"
+        return RedirectResponse(address, HTTPStatus.TEMPORARY_REDIRECT)
+    # What a bar learnt is nobody else's to keep.
+    cached = FOR_EVER.replace("public", "private") if wanted in _OF_DRINKS else FOR_EVER
     return Response(
         svg_of(picture) if kind == "svg" else picture.text,
         media_type=_KINDS[kind],
-        headers={"Cache-Control": FOR_EVER, "Content-Security-Policy": _CONTENT_POLICY},
+        headers={"Cache-Control": cached, "Content-Security-Policy": _CONTENT_POLICY},
     )
 
 
@@ -82,18 +91,22 @@ def picture_view(draw: str, picture: Picture, fields: Fields) -> PictureView:
     )
 
 
-def drink_pictures(known: Known, asked: DrinkAsked, reading: Reading) -> tuple[PictureView, ...]:
-    """What there is to see of a drink: balance, notes, stir, coffee, and what moves it most."""
+def drink_pictures(
+    known: Known, asked: DrinkAsked, reading: Reading, base: Known
+) -> tuple[PictureView, ...]:
+    """What there is to see of a drink: balance, notes, stir, coffee, and what moves it most.
+
+    The classics are drawn as `base` has them, not with this bar's labels.
+    """
     pictures = {
-        "balance": balance_plane(known, reading, with_coffee=asked.with_coffee),
+        "balance": balance_plane(known, reading, with_coffee=asked.with_coffee, classics=base),
         "stirring": _stirring(known, asked),
     }
     if asked.with_coffee:
         pictures["notes"] = _notes(known, asked)
         pictures["contact"] = _contact(known, asked, reading)
         pictures["swings"] = _swings(known, asked)
-    order = ("balance", "notes", "stirring", "contact", "swings")
-    return tuple(picture_view(d, pictures[d], asked.fields) for d in order if d in pictures)
+    return tuple(picture_view(d, pictures[d], asked.fields) for d in _OF_DRINKS if d in pictures)
 
 
 def neighbourhood(known: Known, ingredient_id: str) -> PictureView:
@@ -128,25 +141,22 @@ def _notes(known: Known, asked: DrinkAsked) -> Picture:
     return shared_notes_picture(known, coffee, [name for name, _ in asked.pours])
 
 
-def _of_drink(draw: str) -> Callable[[Known, QueryParams], Picture]:
-    def of(known: Known, query: QueryParams) -> Picture:
-        asked = drink_asked(known, query)
-        if draw == "stirring":
-            return _stirring(known, asked)
-        if draw == "notes":
-            return _notes(known, asked)
-        if draw == "swings":
-            return _swings(known, asked)
-        reading = measure(known, asked.measure).reading
-        if draw == "contact":
-            return _contact(known, asked, reading)
-        return balance_plane(known, reading, with_coffee=asked.with_coffee)
-
-    return of
+def _of_drink(bar: ThisBar, base: Known, draw: str, query: QueryParams) -> Picture:
+    asked = drink_asked(bar.known, query, bar.house.settings)
+    known = bar.known_of(asked.brewed)
+    if draw == "stirring":
+        return _stirring(known, asked)
+    if draw == "notes":
+        return _notes(known, asked)
+    if draw == "swings":
+        return _swings(known, asked)
+    reading = measure(known, asked.measure).reading
+    if draw == "contact":
+        return _contact(known, asked, reading)
+    return balance_plane(known, reading, with_coffee=asked.with_coffee, classics=base)
 
 
 _DRAWERS: Final[Mapping[str, Callable[[Known, QueryParams], Picture]]] = {
-    **{draw: _of_drink(draw) for draw in ("balance", "stirring", "notes", "contact", "swings")},
     "neighbourhood": lambda known, query: neighbourhood_picture(
         known, known.catalogue.ingredient(query.get("of", ""), field="of").id
     ),

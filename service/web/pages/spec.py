@@ -9,34 +9,26 @@ from fastapi import APIRouter
 from starlette.requests import Request
 from starlette.responses import Response
 
-from service.bar import SpecStatus, Trial, Unit, list_trials, set_status
+from service.bar import SpecStatus, Trial, Unit, Units, list_trials, set_status
 from service.counter.coffees import Coffee
 from service.counter.house_known import House
 from service.counter.house_readings import SpecAsked, spec_asked
 from service.counter.known import Known
 from service.counter.this_bar import ThisBar
-from service.drink import Level
 from service.ingredients.records import SpecPour
 from service.kit import BadData
-from service.taste import AXES
 from service.web.deps import BarLooked, KnownHere, LookHere, UnitHere
+from service.web.pages.bar_words import BarLine, bar_lines
 from service.web.pages.coffee_form import CoffeeAsked
-from service.web.pages.drink import MomentRow, figures_of, moments_of
 from service.web.pages.drink_form import USUAL_SECONDS, DrinkAsked
-from service.web.pages.house import FormHere, go_to, poured_words, texts_of, whole
-from service.web.pages.pieces import (
-    CautionLine,
-    Figure,
-    Option,
-    PictureView,
-    TasteCheck,
-    VerdictMark,
-)
+from service.web.pages.drink_shown import DrinkShown, drink_shown
+from service.web.pages.house import FormHere, go_to, poured_words, texts_of, volume_words, whole
+from service.web.pages.pieces import Option, PictureView
 from service.web.pages.read_back import profile_words
 from service.web.pages.rendering import page_answer
 from service.web.pages.run_out import TonightLine
 from service.web.pages.spec_pictures import balance_view
-from service.web.pages.telling import caution_lines, listed, number, taste_check, verdict_mark
+from service.web.pages.telling import listed, number
 
 router = APIRouter()
 TRIALS_SHOWN: Final = 6
@@ -83,17 +75,10 @@ class SpecPage:
     method: str
     glass: str
     garnish: str
-    verdict: VerdictMark
-    verdict_before: VerdictMark
-    sweetness: TasteCheck
-    bitterness: TasteCheck
-    figures: tuple[Figure, ...]
-    moments: tuple[MomentRow, ...]
+    shown: DrinkShown
     plane: PictureView
-    cautions: tuple[CautionLine, ...]
-    notes: tuple[CautionLine, ...]
     trials: tuple[TrialLine, ...]
-    learnt: str
+    learnt: tuple[BarLine, ...]
     acts: tuple[Option, ...]
     try_address: str
 
@@ -123,12 +108,7 @@ def spec_page(unit: Unit, bar: ThisBar, asked: SpecAsked, base: Known) -> SpecPa
     """Everything that the page says."""
     house = bar.house
     measured, spec = asked.measured(), asked.spec
-    reading = measured.reading
-    spread = dict(zip(AXES, house.known.band.spread.tolist(), strict=True))
-    loud = [c for c in reading.cautions if c.level is not Level.NOTE]
-    quiet = [c for c in reading.cautions if c.level is Level.NOTE]
     tonight = asked.sheet.substitution
-    with_coffee = asked.coffee is not None
     return SpecPage(
         id=spec.id,
         name=spec.name,
@@ -147,29 +127,20 @@ def spec_page(unit: Unit, bar: ThisBar, asked: SpecAsked, base: Known) -> SpecPa
         method=spec.method,
         glass=spec.glass,
         garnish=spec.garnish,
-        verdict=verdict_mark(reading.balance_after),
-        verdict_before=verdict_mark(reading.balance_before),
-        sweetness=taste_check(measured.sweetness, spread["sweet"]),
-        bitterness=taste_check(measured.bitterness, spread["bitter"]),
-        figures=tuple(figures_of(reading, with_coffee=with_coffee)),
-        moments=tuple(moments_of(reading.before, reading.after)),
-        plane=balance_view(base, asked, reading),
-        cautions=caution_lines(base.catalogue, loud),
-        notes=caution_lines(base.catalogue, quiet),
-        trials=tuple(_trials(list_trials(unit, spec_id=spec.id, counting_only=False))),
-        learnt=_learnt_words(asked),
+        shown=drink_shown(asked.known, measured, house.settings.units),
+        plane=balance_view(base, asked, measured.reading),
+        trials=tuple(_trials(list_trials(unit, spec_id=spec.id, counting_only=False), house)),
+        learnt=bar_lines(bar, asked.coffee, coffee_id=spec.coffee_id),
         acts=tuple(Option(str(s), act) for s, act in _ACTS.items() if s is not spec.status),
         try_address=_try_address(asked),
     )
 
 
-def trial_words(trial: Trial) -> str:
+def trial_words(trial: Trial, units: Units) -> str:
     """What was measured and tasted, in short."""
-    measured = [
-        f"{number(value)} {unit}"
-        for value, unit in ((trial.liquid_out_ml, "mL out"), (trial.drain_seconds, "s"))
-        if value is not None
-    ]
+    out_ml, seconds = trial.liquid_out_ml, trial.drain_seconds
+    measured = [] if out_ml is None else [f"{volume_words(out_ml, units)} out"]
+    measured += [] if seconds is None else [f"{number(seconds)} s"]
     off = [
         f"{'too little' if said < 0 else 'too much'} {name}"
         for name, said in (
@@ -185,24 +156,16 @@ def trial_words(trial: Trial) -> str:
     return ", ".join([*measured, *off, *liked, *by]) or "words only"
 
 
-def _trials(every: tuple[Trial, ...]) -> list[TrialLine]:
+def _trials(every: tuple[Trial, ...], house: House) -> list[TrialLine]:
     return [
         TrialLine(
             f"/list/{trial.spec_id}/trial/{trial.id}",
             "" if trial.made_at is None else f"{trial.made_at:%-d %b %H:%M}",
-            trial_words(trial),
+            trial_words(trial, house.settings.units),
             not trial.counts,
         )
         for trial in reversed(every[-TRIALS_SHOWN:])
     ]
-
-
-def _learnt_words(asked: SpecAsked) -> str:
-    learning = asked.learning
-    found = [each.trials for each in (learning.retention, learning.drain)]
-    if not any(found):
-        return "No trial has been measured yet: the figures rest on common practice alone."
-    return f"The bed is foretold from {max(found)} measured trials of this bar."
 
 
 def _try_address(asked: SpecAsked) -> str:

@@ -50,11 +50,13 @@ class SpecKeepPage:
 
 
 @router.post("/list", include_in_schema=False)
-def keep_drink(request: Request, known: KnownHere, unit: UnitHere, form: FormHere) -> Response:
+def keep_drink(
+    request: Request, known: KnownHere, bar: BarChanged, unit: UnitHere, form: FormHere
+) -> Response:
     """Keep the drink of the drink page as a draft."""
     given = texts_of(form)
     pairs = [(k, v) for k, v in form.multi_items() if isinstance(v, str)]
-    asked = drink_asked(known, QueryParams(pairs))
+    asked = drink_asked(bar.known, QueryParams(pairs), bar.house.settings)
     name = given.get("name", "")
     if not name.strip():
         page = SpecKeepPage(

@@ -15,6 +15,7 @@ from service.bed import BedLearning
 from service.counter.house_readings import SpecAsked, spec_asked
 from service.counter.house_trials import Ahead, ahead_of, bed_trials, learnt
 from service.counter.known import Known
+from service.counter.this_bar import ThisBar
 from service.kit import Interval, NotFound, ServiceError
 from service.web.deps import BarChanged, BarLooked, LookHere, UnitHere
 from service.web.pages.house import FormHere, go_to, status_of, texts_of
@@ -109,7 +110,7 @@ def kept_trial(
     """What a trial said, and what it moved."""
     trial = _trial_of(unit, spec_id, trial_id)
     asked = spec_asked(unit, bar, spec_id)
-    page = trial_kept_page(unit, asked, trial)
+    page = trial_kept_page(unit, bar, asked, trial)
     return page_answer(request, "trial_kept.html", page, section="list")
 
 
@@ -124,7 +125,7 @@ def count_or_not(unit: UnitHere, form: FormHere, spec_id: int, trial_id: int) ->
     return go_to(f"/list/{spec_id}/trial/{trial_id}")
 
 
-def trial_kept_page(unit: Unit, asked: SpecAsked, trial: Trial) -> TrialKeptPage:
+def trial_kept_page(unit: Unit, bar: ThisBar, asked: SpecAsked, trial: Trial) -> TrialKeptPage:
     """Everything that the page says."""
     every, key = bed_trials(unit), f"{trial.id:09d}"
     coffee = "" if trial.coffee_id is None else str(trial.coffee_id)
@@ -137,7 +138,7 @@ def trial_kept_page(unit: Unit, asked: SpecAsked, trial: Trial) -> TrialKeptPage
         trial_id=trial.id,
         name=asked.spec.name,
         when="" if trial.made_at is None else f"{trial.made_at:%-d %B %Y %H:%M}",
-        words=trial_words(trial),
+        words=trial_words(trial, bar.house.settings.units),
         notes=trial.words,
         undone=not trial.counts,
         teaches=teaches,
