@@ -28,6 +28,8 @@ from service.liquid import StirCurve
 HEIGHT: Final = 270
 _DASHED: Final = [6, 4]
 _DOTTED: Final = [2, 3]
+# Where a curve is named: from here on it bends away from its name.
+_LABELLED: Final = 0.6
 _ON_COFFEE: Final = "minutes on the coffee"
 Numbers = NDArray[np.float64]
 
@@ -38,12 +40,13 @@ def stirring_picture(curve: StirCurve, seconds: float) -> Picture:
     cold, floor = curve.celsius, curve.freezing_celsius
     gained = curve.dilution * 100.0
     at = float(np.interp(seconds, times, cold)), float(np.interp(seconds, times, gained))
+    beside = _LABELLED * end
     left: Spec = {
         "layer": [
             _line(times, cold, BEFORE, title="temperature, °C"),
             _line(times, floor, SOFT, dash=_DOTTED),
             text_at(end, float(floor[-1]), "freezing point", align="right", dy=12, color=SOFT),
-            text_at(end, float(cold[-1]), "temperature", align="right", dy=-8),
+            text_at(beside, float(np.interp(beside, times, cold)), "temperature", dy=-10),
         ]
     }
     right: Spec = {
@@ -75,11 +78,12 @@ def contact_picture(curve: ExtractionCurve, drain: Interval) -> Picture:
     share_low, share, share_high = curve.extracted_share * 100.0
     minutes = [t / 60.0 for t in (drain.low, drain.mid, drain.high)]
     at = [float(np.interp(minutes[1], times, row)) for row in (low, mid, high, share)]
+    beside = _LABELLED * end
     left: Spec = {
         "layer": [
             _area(times, low, high, BEFORE),
             _line(times, mid, BEFORE, title="caffeine, mg", x_title=_ON_COFFEE),
-            text_at(end, float(mid[-1]), "caffeine", align="right", dy=14),
+            text_at(beside, float(np.interp(beside, times, mid)), "caffeine", dy=16),
         ]
     }
     right: Spec = {

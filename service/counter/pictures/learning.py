@@ -21,6 +21,7 @@ from service.counter.pictures.look import (
 from service.counter.pictures.picture import Picture
 
 HEIGHT: Final = 250
+MOST_TICKS: Final = 8
 _PLUS: Final = "M-1,0H1M0,-1V1"
 
 
@@ -39,7 +40,9 @@ def learning_picture(
          "high": step.posterior.high}
         for step in steps
     ]  # fmt: skip
-    x = amount("n", "trials", scale={"nice": False}, axis={"tickMinStep": 1, "format": "d"})
+    x = amount(
+        "n", "trials", scale={"nice": False}, axis={"values": _whole(last.trials), "format": "d"}
+    )
     y = amount("mid", axis, scale={"zero": False})
     band = {"type": "area", "color": BAND}
     line = {"type": "line", "color": AFTER, "strokeWidth": 2.5, "point": {"color": AFTER}}
@@ -65,3 +68,8 @@ def learning_picture(
         layers,
         height=HEIGHT,
     )
+
+
+def _whole(trials: int) -> list[int]:
+    """Whole numbers along the axis: there is no half of a trial."""
+    return list(range(0, trials + 1, -(-trials // MOST_TICKS) or 1))
