@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from service.taste.density import (
+    SOUR,
     Cluster,
     coordinates,
     log_densities,
@@ -110,7 +111,9 @@ def judge(band: Band, percept: Percept, style: Style | None = None) -> Judgement
 def leanings(band: Band, percept: Percept) -> NDArray[np.float64]:
     """How far drinks lean from the classics they are nearest to, by taste [standard spreads].
 
-    The last axis runs over `AXES`. Positive is too much of a taste, negative too little.
+    The last axis runs over `AXES`. Positive is too much of a taste, negative too little. Families
+    differ in acid by whether wine is in them, so no drink leans to or lacks acid that has no more
+    than the sharpest family and no less than the least sharp.
 
     Parameters
     ----------
@@ -134,4 +137,6 @@ def leanings(band: Band, percept: Percept) -> NDArray[np.float64]:
     shares = np.exp(logs - logs.max(axis=0))
     middles = np.array([cluster.middle for cluster in band.clusters])
     nearest = np.tensordot(middles.T, shares / shares.sum(axis=0), axes=1)
+    sharpness = middles[:, SOUR]
+    nearest[SOUR] = np.clip(where[SOUR], sharpness.min(), sharpness.max())
     return np.asarray(np.moveaxis(where - nearest, 0, -1) / band.spread)

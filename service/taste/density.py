@@ -15,6 +15,7 @@ if TYPE_CHECKING:
     from numpy.typing import NDArray
 
 AXES: Final = ("sweet", "bitter", "sour", "salt", "heat")
+SOUR: Final = AXES.index("sour")
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -33,8 +34,7 @@ def coordinates(percept: Percept) -> NDArray[np.float64]:
     points = np.empty((len(AXES), *np.broadcast_shapes(*(np.shape(taste) for taste in tastes))))
     for axis, taste in enumerate(tastes):
         points[axis] = taste
-    sour = AXES.index("sour")
-    points[sour] = np.log1p(points[sour])
+    points[SOUR] = np.log1p(points[SOUR])
     return points
 
 

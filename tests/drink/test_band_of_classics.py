@@ -126,6 +126,14 @@ def test_the_words_say_which_way_a_drink_is_off(mix, band, pours, preparation, w
     assert balance.leanings[0].words == balance.words.split(" and ")[0]
 
 
+def test_a_drink_with_a_little_wine_is_not_called_sharp(mix, band):
+    """It may lie between families with wine and without; vermouth classics are sharper."""
+    drink = mix(Bed(), armagnac=45, artichoke_amaro=15, pear_liqueur=20, allspice_bitters=0.8)
+    balance = read(drink, band, draws=0).balance_after
+    assert balance.verdict is Verdict.OUTSIDE
+    assert "sharp" not in balance.words
+
+
 def test_distance_grows_the_further_a_drink_goes(mix, band):
     drinks = [mix(bourbon=50, sweet_vermouth=20, simple_syrup=s) for s in (2, 8, 16, 30)]
     distances = [r.balance_before.distance.mid for r in read_many(drinks, band, draws=0)]
