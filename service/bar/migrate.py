@@ -12,7 +12,7 @@ from service.kit import BadData
 
 FOLDER: Final = Path(__file__).with_name("migrations")
 # The schemas there have been, oldest first. A test compares them with the folder.
-SCHEMAS: Final = ("0001", "0002")
+SCHEMAS: Final = ("0001", "0002", "0003")
 NEWEST: Final = SCHEMAS[-1]
 # Any fixed number: whoever holds it on PostgreSQL migrates, the others wait.
 _TURN: Final = 0x6D617263

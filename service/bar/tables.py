@@ -52,6 +52,7 @@ bar_settings: Final = Table(
     text("country"),
     text("currency"),
     Column("language", Words(Language), nullable=False),
+    text("public_address"),
     info={"noun": "bar settings"},
 )
 own_ingredients: Final = Table(

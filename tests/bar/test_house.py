@@ -71,6 +71,33 @@ def test_settings_that_mean_nothing_are_refused(bar: Bar, field: str, value: str
     assert caught.value.field == field
 
 
+@pytest.mark.parametrize(
+    ("typed", "kept"),
+    [
+        ("", ""),
+        (" https://Bar.example/ ", "https://bar.example"),
+        ("http://192.168.4.20:8017", "http://192.168.4.20:8017"),
+        ("http://[2001:db8::7]:8017/", "http://[2001:db8::7]:8017"),  # RFC 3986, section 3.2.2
+    ],
+)
+def test_the_address_for_guests_is_kept_as_a_code_can_carry_it(
+    bar: Bar, typed: str, kept: str
+) -> None:
+    with bar.unit(WHO) as unit:
+        assert write_bar_settings(unit, BarSettings(public_address=typed)).public_address == kept
+
+
+@pytest.mark.parametrize(
+    "typed",
+    ["bar.example", "ftp://bar.example", "https://bar.example/menu", "https://ab@bar.example",
+     "https://bar.example:x", "https://", "https://bar example", "http://[2001:db8::7"],
+)  # fmt: skip
+def test_what_is_no_address_for_guests_is_refused(bar: Bar, typed: str) -> None:
+    with pytest.raises(BadData) as caught, bar.unit(WHO) as unit:
+        write_bar_settings(unit, BarSettings(public_address=typed))
+    assert caught.value.field == "public_address"
+
+
 def test_coffees_in_use_stand_first_the_freshest_on_top(bar: Bar) -> None:
     with bar.unit(WHO) as unit:
         old = add_coffee(unit, replace(COFFEE, name="old", roasted_on=date(2026, 11, 1)))

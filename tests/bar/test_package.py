@@ -132,7 +132,7 @@ def _edit(path: Path, old: bytes, new: bytes) -> None:
         (lambda f: _edit(f / "trials.csv", b"2026-11-20T", b"yesterday"), "trials.csv"),
         (lambda f: _edit(f / "spec_revisions.csv", b"\r\n1,1,", b"\r\n9,1,"), "spec_revisions"),
         (lambda f: _edit(f / "audit.csv", "Zoë".encode(), b"Zo\xeb"), "audit.csv"),
-        (lambda f: _edit(f / "datapackage.json", b'"0002"', b'"9999"'), "datapackage.json"),
+        (lambda f: _edit(f / "datapackage.json", b'"0003"', b'"9999"'), "datapackage.json"),
         (lambda f: _edit(f / "datapackage.json", b"marc-bar-records", b"x"), "datapackage.json"),
         (lambda f: (f / "datapackage.json").write_text("[]"), "datapackage.json"),
     ],

@@ -17,15 +17,16 @@ from service.bar import (
     guest_spec,
     list_guest_links,
     make_guest_link,
+    read_bar_settings,
     read_spec,
     revoke_guest_link,
 )
 from service.counter.house_known import House
 from service.counter.house_readings import SpecAsked, spec_asked
 from service.drink import DEFAULT_COUNTRY, STANDARD_DRINK_G, Level, State, standard_drinks
-from service.settings import is_loopback
 from service.web.deps import BarLooked, LookHere, UnitHere
 from service.web.pages.house import FormHere, go_to, texts_of, whole
+from service.web.pages.public_address import loopback_warning, public_address
 from service.web.pages.rendering import page_answer
 from service.web.pages.tell import sentences
 from service.web.pages.telling import listed, number, range_words
@@ -75,7 +76,7 @@ class GuestLinksPage:
     id: int
     name: str
     links: tuple[LinkLine, ...]
-    only_here: bool
+    warning: str
 
 
 @router.get("/g/{token}", include_in_schema=False)
@@ -98,7 +99,7 @@ def code(request: Request, unit: LookHere, token: str) -> Response:
 
     guest_spec(unit, token)
     drawn = io.BytesIO()
-    address = f"{_outside(request)}/g/{token}"
+    address = f"{public_address(request, read_bar_settings(unit))}/g/{token}"
     segno.make(address, error="m", micro=False).save(
         drawn, kind="svg", scale=_QR_SCALE, border=4, light="#ffffff", xmldecl=False
     )
@@ -109,11 +110,12 @@ def code(request: Request, unit: LookHere, token: str) -> Response:
 def links(request: Request, unit: LookHere, spec_id: int) -> Response:
     """The drink's open addresses."""
     spec = read_spec(unit, spec_id)
+    outside = public_address(request, read_bar_settings(unit))
     page = GuestLinksPage(
         id=spec.id,
         name=spec.name,
-        links=tuple(_link(request, link) for link in list_guest_links(unit, spec_id)),
-        only_here=is_loopback(request.url.hostname or ""),
+        links=tuple(_link(outside, link) for link in list_guest_links(unit, spec_id)),
+        warning=loopback_warning(outside),
     )
     return page_answer(request, "guest_links.html", page, section="list")
 
@@ -169,15 +171,11 @@ def _alcohol(house: House, after: State) -> str:
     )
 
 
-def _link(request: Request, link: GuestLink) -> LinkLine:
+def _link(outside: str, link: GuestLink) -> LinkLine:
     return LinkLine(
         id=link.id,
-        address=f"{_outside(request)}/g/{link.token}",
+        address=f"{outside}/g/{link.token}",
         path=f"/g/{link.token}",
         code=f"/g/{link.token}/code.svg",
         since=f"{link.made_at:%-d %B %Y}",
     )
-
-
-def _outside(request: Request) -> str:
-    return str(request.base_url).rstrip("/")

@@ -13,6 +13,7 @@ from service.counter.house_readings import spec_asked
 from service.kit import ServiceError
 from service.web.deps import BarLooked, LookHere
 from service.web.pages.guest import GuestFacts, guest_facts, open_links
+from service.web.pages.public_address import loopback_warning, public_address
 from service.web.pages.rendering import page_answer
 
 router = APIRouter()
@@ -34,12 +35,14 @@ class MenuPage:
     bar: str
     lines: tuple[MenuLine, ...]
     left_out: tuple[str, ...]
+    warning: str
 
 
 @router.get("/menu", include_in_schema=False)
 def menu(request: Request, bar: BarLooked, unit: LookHere) -> Response:
     """What is on the list, as it is poured tonight."""
     house, links = bar.house, open_links(unit)
+    outside = public_address(request, house.settings)
     lines, left_out = [], []
     for spec in list_specs(unit, SpecStatus.LISTED):
         try:
@@ -53,5 +56,6 @@ def menu(request: Request, bar: BarLooked, unit: LookHere) -> Response:
         bar=", ".join(filter(None, (house.settings.name, house.settings.place))),
         lines=tuple(lines),
         left_out=tuple(left_out),
+        warning=loopback_warning(outside) if links else "",
     )
     return page_answer(request, "menu.html", page, section="list")

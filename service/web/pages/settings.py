@@ -24,6 +24,7 @@ from service.kit import ServiceError
 from service.web.deps import LookHere, UnitHere
 from service.web.pages.house import FormHere, go_to, status_of, texts_of, whole
 from service.web.pages.pieces import Option
+from service.web.pages.public_address import loopback_warning, request_address
 from service.web.pages.rendering import page_answer
 
 router = APIRouter()
@@ -45,6 +46,8 @@ class SettingsPage:
     name: str
     place: str
     currency: str
+    public_address: str
+    address_warning: str
     units: tuple[Option, ...]
     lattices: tuple[Option, ...]
     countries: tuple[Option, ...]
@@ -58,7 +61,8 @@ class SettingsPage:
 def settings(request: Request, unit: LookHere) -> Response:
     """The settings as they are."""
     now = read_bar_settings(unit)
-    page = _page(_texts(now), now.version, saved="saved" in request.query_params)
+    saved = "saved" in request.query_params
+    page = _page(_texts(now), now.version, request_address(request), saved=saved)
     return page_answer(request, "settings.html", page, section="list")
 
 
@@ -70,10 +74,12 @@ def change(request: Request, unit: UnitHere, form: FormHere) -> Response:
         write_bar_settings(unit, _settings(given))
         return go_to("/settings?saved=yes")
     except ServiceError as error:
-        page = _page(given, now.version, problem=error.message)
+        page = _page(given, now.version, request_address(request), problem=error.message)
         return page_answer(request, "settings.html", page, section="list", status=status_of(error))
     except ValueError:
-        page = _page(given, now.version, problem="choose one of what is offered")
+        page = _page(
+            given, now.version, request_address(request), problem="choose one of what is offered"
+        )
         status = HTTPStatus.UNPROCESSABLE_ENTITY
         return page_answer(request, "settings.html", page, section="list", status=status)
 
@@ -87,17 +93,19 @@ def _settings(given: Mapping[str, str]) -> BarSettings:
         country=given.get("country", ""),
         currency=given.get("currency", ""),
         language=Language(given.get("language", "")),
+        public_address=given.get("public_address", ""),
         version=whole(given.get("version", ""), "version"),
     )
 
 
 def _texts(now: BarSettings) -> dict[str, str]:
-    names = ("name", "place", "units", "lattice", "country", "currency", "language")
+    names = ("name", "place", "units", "lattice", "country", "currency", "language",
+             "public_address")  # fmt: skip
     return {name: str(getattr(now, name)) for name in names}
 
 
 def _page(
-    given: Mapping[str, str], version: int, *, problem: str = "", saved: bool = False
+    given: Mapping[str, str], version: int, here: str, *, problem: str = "", saved: bool = False
 ) -> SettingsPage:
     def options(name: str, words: Iterable[str], labels: Mapping[str, str]) -> tuple[Option, ...]:
         return tuple(Option(w, labels.get(w, w), w == given.get(name)) for w in words)
@@ -110,6 +118,8 @@ def _page(
         name=given.get("name", ""),
         place=given.get("place", ""),
         currency=given.get("currency", ""),
+        public_address=given.get("public_address", ""),
+        address_warning=loopback_warning(given.get("public_address", "") or here),
         units=options("units", [str(u) for u in Units], _UNITS),
         lattices=options("lattice", [str(each) for each in Lattice], _LATTICES),
         countries=options("country", countries, countries),

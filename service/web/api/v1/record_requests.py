@@ -209,6 +209,9 @@ class SettingsChange(Change):
     country: Annotated[str, Field(max_length=10, description="ISO 3166-1, two letters")] = "IE"
     currency: Annotated[str, Field(max_length=10, description="ISO 4217, three letters")] = "EUR"
     language: Language = Language.ENGLISH
+    public_address: Annotated[
+        str, Field(max_length=300, description="where guests reach it; empty: as the staff do")
+    ] = ""
 
     def settings(self, version: int) -> BarSettings:
         return BarSettings(**self.model_dump(exclude={"version"}), version=version)

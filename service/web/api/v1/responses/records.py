@@ -169,6 +169,7 @@ class BarSettings(Answer):
     country: str
     currency: str
     language: Language
+    public_address: str
 
 
 class AuditLine(Answer):
