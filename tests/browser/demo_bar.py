@@ -38,7 +38,7 @@ def live_a_night(address: str) -> str:
             answer = client.post(path, data={"csrf": token, **fields})
             assert answer.status_code == 303, answer.text[:2000]
 
-        for out in ("99", "97", "101", "150"):
+        for out in ("99", "97", "101", "45"):
             sent("/list/1/trial", liquid_out_ml=out, drain_seconds="165", liking="7",
                  sweetness="1", words="rounder", taster="ab")  # fmt: skip
         sent("/list/1/trial/2", count="no")

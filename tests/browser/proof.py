@@ -111,5 +111,5 @@ def assert_fits(page: Page, screens: tuple[Screen, ...] = SCREENS) -> None:
             page.set_viewport_size({"width": width, "height": screen.height})
             page.evaluate(letters)
             wide, room = page.evaluate(ROOM)
-            assert wide <= room, f"at {width} px, {letters}"
+            assert wide <= room, f"{wide} in {room} px, {letters}"
     page.evaluate(USUAL)

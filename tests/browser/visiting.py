@@ -11,6 +11,7 @@ from urllib.parse import urlsplit
 from playwright.sync_api import Browser, ConsoleMessage, Page, Request
 
 PATIENCE_MS = 10_000
+PATIENCE_FOR_A_PAGE_MS = 30_000  # whole drinks of every bottle, on a busy machine
 
 
 @dataclass(frozen=True, slots=True)
@@ -102,6 +103,7 @@ def visiting(
         **more,
     )
     context.set_default_timeout(PATIENCE_MS)
+    context.set_default_navigation_timeout(PATIENCE_FOR_A_PAGE_MS)
     visit = Visit(context.new_page(), address)
 
     def heard(message: ConsoleMessage) -> None:

@@ -38,8 +38,8 @@ RECORD_PIECES: Final = RecordPieces(
     measures=(
         MeasureField("pattern_out", "Came through", "mL", "84", "84", "71 to 93",
                      "pattern_out=-2", "pattern_out=2", "2", True),
-        MeasureField("pattern_took", "Took", "s", "soon", "120", "", "pattern_took=-5",
-                     "pattern_took=5", "5", False, "'soon' is no number; write one like 120"),
+        MeasureField("pattern_took", "Took", "s", "9000", "120", "", "pattern_took=-5",
+                     "pattern_took=5", "5", False, "9000 s is too long for a filter; like 120"),
     ),
     tiles=(
         BottleTile("invented bottle", "/patterns", "in Invented Drink", False),
