@@ -27,6 +27,7 @@ from service.recommend.compose.rack import (
     SALT,
     SUGAR,
     WATER,
+    Index,
     Mask,
     Vector,
 )
@@ -37,6 +38,8 @@ from service.taste.density import coordinates, radius
 SAFETY: Final = 1e-9
 # So many boxes at once stay in the processor's near memory (measured: a third faster).
 _AT_ONCE: Final = 8_000
+# Picking boxes out is worth its while where fewer than this share of them is left.
+_FEW_SHARE: Final = 0.75
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -58,9 +61,28 @@ class Boxes:
             np.tile(self.dose_high, contents.shape[1]),
         )
 
-    def some(self, part: slice) -> Boxes:
+    def some(self, part: Index | slice) -> Boxes:
         return Boxes(
             self.low[:, part], self.high[:, part], self.dose_low[part], self.dose_high[part]
+        )
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Ranges:
+    """What the glass may hold of the drinks in boxes: rows of the forecast at their lowest and
+    highest, and the least and the most per litre and of alcohol; (2, boxes)."""
+
+    found_low: Vector
+    found_high: Vector
+    per_litre: Vector
+    abv: Vector
+
+    def some(self, part: Index) -> Ranges:
+        return Ranges(
+            self.found_low[:, part],
+            self.found_high[:, part],
+            self.per_litre[:, part],
+            self.abv[:, part],
         )
 
 
@@ -74,9 +96,30 @@ def ceiling(problem: Problem, forecast: Forecast, boxes: Boxes) -> Vector:
 
 
 def _ceiling(problem: Problem, forecast: Forecast, boxes: Boxes) -> Vector:
+    found = np.full(len(boxes.dose_low), -np.inf)
+    ranges, possible = _ranges(problem, forecast, boxes)
+    if not possible.any():
+        return found
+    # Taste costs more than strength: where the limits leave few boxes, only those are tasted.
+    where: Index | slice = slice(None)
+    if np.count_nonzero(possible) < _FEW_SHARE * len(possible):
+        where = np.flatnonzero(possible)
+        boxes, ranges, possible = boxes.some(where), ranges.some(where), possible[where]
+    tasted = _tasted(forecast, boxes, ranges)
+    balance = inside_probability(least_distance(problem.band, *tasted) - SAFETY)
+    if problem.limits.least_balance > 0.0:
+        possible &= balance >= problem.limits.least_balance
+    weights = problem.weights
+    worth = weights.balance * balance - weights.price * boxes.low[COST] + SAFETY
+    found[where] = np.where(possible, worth, -np.inf)
+    return found
+
+
+def _ranges(problem: Problem, forecast: Forecast, boxes: Boxes) -> tuple[Ranges, Mask]:
+    """What is foretold of boxes, and which of them may hold a drink that keeps the limits."""
     low, high, limits = boxes.low, boxes.high, problem.limits
-    found_low, found_high, possible = _foretold(problem, forecast, boxes)
     mass_low, mass_high = _mass(low), _mass(high)
+    found_low, found_high, possible = _foretold(problem, forecast, boxes, mass_low, mass_high)
     per_ml_low, per_ml_high = found_low[HELD] / mass_high, found_high[HELD] / mass_low
     abv_low = low[ETHANOL] * per_ml_low / ETHANOL_G_PER_ML
     abv_high = high[ETHANOL] * per_ml_high / ETHANOL_G_PER_ML
@@ -90,13 +133,7 @@ def _ceiling(problem: Problem, forecast: Forecast, boxes: Boxes) -> Vector:
     if limits.most_cost is not None:
         possible &= low[COST] <= limits.most_cost
     per_litre = 1000.0 * np.stack([per_ml_low, per_ml_high])
-    tasted = _tasted(forecast, boxes, per_litre, found_low, found_high, (abv_low, abv_high))
-    balance = inside_probability(least_distance(problem.band, *tasted) - SAFETY)
-    if limits.least_balance > 0.0:
-        possible &= balance >= limits.least_balance
-    weights = problem.weights
-    worth = weights.balance * balance - weights.price * low[COST] + SAFETY
-    return np.where(possible, worth, -np.inf)
+    return Ranges(found_low, found_high, per_litre, np.stack([abv_low, abv_high])), possible
 
 
 def least_distance(band: Band, low: Percept, high: Percept) -> Vector:
@@ -122,12 +159,14 @@ def least_distance(band: Band, low: Percept, high: Percept) -> Vector:
     return np.asarray(radius(density, band.peak) - band.inside_radius)
 
 
-def _foretold(problem: Problem, forecast: Forecast, boxes: Boxes) -> tuple[Vector, Vector, Mask]:
+def _foretold(
+    problem: Problem, forecast: Forecast, boxes: Boxes, mass_low: Vector, mass_high: Vector
+) -> tuple[Vector, Vector, Mask]:
     """Lowest and highest of each row of the forecast, and whether a box has foretold drinks."""
     low, high = boxes.low, boxes.high
-    bottom = forecast.place_of(low[ETHANOL], high[WATER], low[DISSOLVED], _mass(low),
+    bottom = forecast.place_of(low[ETHANOL], high[WATER], low[DISSOLVED], mass_low,
                                boxes.dose_low)  # fmt: skip
-    top = forecast.place_of(high[ETHANOL], low[WATER], high[DISSOLVED], _mass(high),
+    top = forecast.place_of(high[ETHANOL], low[WATER], high[DISSOLVED], mass_high,
                             boxes.dose_high)  # fmt: skip
     possible = np.ones(bottom.shape[1], dtype=bool)
     for lowest, highest in zip(bottom, top, strict=True):
@@ -143,26 +182,20 @@ def _foretold(problem: Problem, forecast: Forecast, boxes: Boxes) -> tuple[Vecto
     return least, most, possible
 
 
-def _tasted(
-    forecast: Forecast,
-    boxes: Boxes,
-    per_litre: Vector,
-    found_low: Vector,
-    found_high: Vector,
-    abv: tuple[Vector, Vector],
-) -> tuple[Percept, Percept]:
+def _tasted(forecast: Forecast, boxes: Boxes, ranges: Ranges) -> tuple[Percept, Percept]:
     """Least and most of each taste over a box.
 
     Sweetness rises with sugar, salt and warmth and falls with bitterness and acid; the bitter and
     the sour do the reverse, but that salt and warmth act on the bitter by themselves. So two
     corners of the box hold the extremes of all tastes.
     """
+    found_low, found_high, abv = ranges.found_low, ranges.found_high, ranges.abv
     less, more = (
         {
-            "sugar_g_per_l": side[SUGAR] * per_litre[i],
-            "acid_g_per_l": side[ACID] * per_litre[i],
-            "salt_g_per_l": side[SALT] * per_litre[i],
-            "qhe_mg_per_l": side[QHE] * per_litre[i] + 1000.0 * found[COFFEE_QHE],
+            "sugar_g_per_l": side[SUGAR] * ranges.per_litre[i],
+            "acid_g_per_l": side[ACID] * ranges.per_litre[i],
+            "salt_g_per_l": side[SALT] * ranges.per_litre[i],
+            "qhe_mg_per_l": side[QHE] * ranges.per_litre[i] + 1000.0 * found[COFFEE_QHE],
         }
         for i, (side, found) in enumerate(((boxes.low, found_low), (boxes.high, found_high)))
     )

@@ -50,13 +50,13 @@ class Tree:
         return self.levels[-2]
 
     def best_within(self, of_finest: Vector) -> Vector:
-        """The largest value in each cell; (groups, cells) from (groups, cells of last level)."""
-        found = np.empty((len(of_finest), self.levels[-1]))
-        found[:, self.finest :] = of_finest
+        """The largest value in each cell; (cells, groups) from (cells of last level, groups)."""
+        found = np.empty((self.levels[-1], of_finest.shape[1]))
+        found[self.finest :] = of_finest
         spans = zip(self.levels[:-2], self.levels[1:-1], self.levels[2:], strict=True)
         for first, after, end in reversed(list(spans)):
             starts = self.children[first:after] - after
-            found[:, first:after] = np.maximum.reduceat(found[:, after:end], starts, axis=1)
+            np.maximum.reduceat(found[after:end], starts, axis=0, out=found[first:after])
         return found
 
 
@@ -80,9 +80,11 @@ class Cells:
     choices_from: Index
 
     def tops(self, scores: Vector) -> Vector:
-        """The best score of any choice in each cell of the finishes; from (groups, choices)."""
-        each = scores[:, self.choices]
-        return self.finishes.best_within(np.maximum.reduceat(each, self.choices_from[:-1], axis=1))
+        """The best score of any choice in each cell of the finishes; (groups, cells) from
+        (groups, choices). Groups lie innermost on the way, where one step takes many of them."""
+        each = np.ascontiguousarray(scores.T)[self.choices]
+        found = np.maximum.reduceat(each, self.choices_from[:-1], axis=0)
+        return self.finishes.best_within(found).T
 
 
 def build_cells(space: Space) -> Cells:

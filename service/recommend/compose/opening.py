@@ -176,18 +176,21 @@ def _bodies(bench: Bench, scores: BlockScores, groups: Index) -> Nodes:
     held = np.zeros((len(rack.contents), len(groups), len(block.amounts_ml)))
     for part, amounts in zip(rows.T, block.amounts_ml.T, strict=True):
         held += rack.contents[:, part][:, :, None] * amounts
-    boxes = bench.cells.boxes.some(slice(0, widest)).beside(held.reshape(len(held), -1))
-    most = ceiling(bench.problem, bench.forecast, boxes).reshape(len(groups), -1, widest)
-    bench.opened.cells += most.size
-    in_stock = (block.amounts_ml <= rack.most_ml[rows][:, None, :] + TIE).all(axis=2)
-    most[~in_stock] = -np.inf
-    possible = most.max(axis=(1, 2)) > -np.inf
+    fits = (block.amounts_ml <= rack.most_ml[rows][:, None, :] + TIE).all(axis=2)
+    if bench.problem.limits.most_cost is not None:
+        fits &= held[COST] <= bench.problem.limits.most_cost
+    boxes = bench.cells.boxes.some(slice(0, widest)).beside(held[:, fits])
+    most = np.full((*fits.shape, widest), -np.inf)
+    most[fits] = ceiling(bench.problem, bench.forecast, boxes).reshape(-1, widest)
+    bench.opened.cells += len(boxes.dose_low)
+    possible = (most > -np.inf).any(axis=(1, 2))
     groups, most = groups[possible], most[possible]
     if len(groups):
         _learn(bench, scores, groups)
         most += bench.tops[bench.place[groups]][:, None, bench.cells.finish_of[:widest]]
-    group, body, cell = (axis.ravel() for axis in np.indices(most.shape))
-    return Nodes(np.full_like(cell, CELL), groups[group], body, cell, most.ravel())
+    group, body, cell = np.nonzero(most > -np.inf)
+    bound = most[group, body, cell]
+    return Nodes(np.full(len(cell), CELL), groups[group], body, cell, bound)
 
 
 def _spread(starts: Index, ends: Index) -> tuple[Index, Index]:

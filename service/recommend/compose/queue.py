@@ -9,9 +9,9 @@ import numpy as np
 
 from service.recommend.compose.rack import Index, Mask, Vector
 
-# A bucket's bounds differ by no more than this; what lies lower than the last bucket shares it.
+# A bucket's bounds differ by no more than this, and so many buckets are kept in order.
 _WIDTH: Final = 0.01
-_LAST: Final = 3_000
+_NEAR: Final = 32
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -51,35 +51,58 @@ def joined(parts: list[Nodes]) -> Nodes:
 
 
 class Queue:
-    """Nodes by falling bound. Taking is by whole buckets, so a few come out early: no harm."""
+    """Nodes by falling bound. Taking is by whole buckets, so a few come out early: no harm.
+
+    What lies far below the highest bucket is put aside unsorted: most of it is never asked for.
+    """
 
     def __init__(self, highest: float) -> None:
         self.highest = highest
         self.buckets: dict[int, list[Nodes]] = {}
+        self.aside: list[Nodes] = []
+        self._first = 0  # of the buckets that are kept in order
 
     def put(self, nodes: Nodes) -> None:
         """Add nodes; those that hold nothing are dropped."""
-        nodes = nodes.some(nodes.bound > -np.inf)
+        below = (self.highest - nodes.bound) / _WIDTH - self._first
+        far = below >= _NEAR
+        if far.any():
+            self._put_aside(nodes.some(far & (nodes.bound > -np.inf)))
+            nodes, below = nodes.some(~far), below[~far]
         if not len(nodes):
             return
-        below = (self.highest - nodes.bound) / _WIDTH
         # Short integers, because those are sorted by counting.
-        keys = np.clip(below, 0, _LAST).astype(np.int16)
+        keys = np.maximum(below, 0).astype(np.int16)
         order = np.argsort(keys, kind="stable")
         nodes, keys = nodes.some(order), keys[order]
         ends = [*(np.flatnonzero(keys[1:] != keys[:-1]) + 1).tolist(), len(keys)]
         start = 0
         for end in ends:
-            self.buckets.setdefault(int(keys[start]), []).append(nodes.some(slice(start, end)))
+            bucket = self._first + int(keys[start])
+            self.buckets.setdefault(bucket, []).append(nodes.some(slice(start, end)))
             start = end
 
     @property
     def bound(self) -> float:
         """The highest bound in the queue; minus infinity when it is empty."""
-        if not self.buckets:
-            return -np.inf
-        return max(float(part.bound.max()) for part in self.buckets[min(self.buckets)])
+        if self.buckets:
+            return max(float(part.bound.max()) for part in self.buckets[min(self.buckets)])
+        return max((float(part.bound.max()) for part in self.aside), default=-np.inf)
 
     def take(self) -> Nodes:
         """The highest bucket."""
+        if not self.buckets:
+            self._reach_further()
         return joined(self.buckets.pop(min(self.buckets)))
+
+    def _put_aside(self, nodes: Nodes) -> None:
+        if len(nodes):
+            self.aside.append(nodes)
+
+    def _reach_further(self) -> None:
+        """Sort in what was put aside and lies next. Nothing higher can come after it: what is
+        found inside a part is never worth more than the part."""
+        aside, self.aside = joined(self.aside), []
+        nearest = max(self.highest - float(aside.bound.max()), 0.0) / _WIDTH
+        self._first = int(nearest)
+        self.put(aside)

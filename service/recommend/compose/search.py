@@ -54,7 +54,7 @@ class Pick:
 class Found:
     """The drinks of an answer, best first, and what could still have come after them.
 
-    `bound` is the upper bound of all drinks still allowed but not exact when the search ended.
+    `bound` is the upper bound of all drinks still allowed when the search ended, exact or not.
     """
 
     picks: tuple[tuple[float, Pick], ...]
@@ -68,7 +68,7 @@ def best_first(bench: Bench, limit: int, tell: Callable[[int, float], None], sto
     picks: list[tuple[float, Pick]] = []
     while len(picks) < limit:
         if stop():
-            return Found(tuple(picks), search.bound, finished=False)
+            return Found(tuple(picks), search.left, finished=False)
         best = search.best()
         if best is None and search.bound == -np.inf:
             break
@@ -78,7 +78,7 @@ def best_first(bench: Bench, limit: int, tell: Callable[[int, float], None], sto
         else:
             search.step()
         tell(len(picks), search.bound)
-    return Found(tuple(picks), search.bound, finished=True)
+    return Found(tuple(picks), search.left, finished=True)
 
 
 def bench_for(problem: Problem, space: Space) -> Bench:
@@ -129,6 +129,12 @@ class Search:
     def bound(self) -> float:
         """No drink that is allowed and not exact is worth more."""
         return self.queue.bound
+
+    @property
+    def left(self) -> float:
+        """No drink that is allowed and not given is worth more."""
+        best = self.best()
+        return self.bound if best is None else max(self.bound, best[0])
 
     def best(self) -> tuple[float, Pick] | None:
         """The best exact drink that is allowed; ties go to the first in order."""
