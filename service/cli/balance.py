@@ -9,6 +9,7 @@ import typer
 from service.cli.given import (
     DoseOption,
     GrindOption,
+    NotesOption,
     PourOption,
     ProcessOption,
     RoastOption,
@@ -16,6 +17,7 @@ from service.cli.given import (
     coffee_given,
 )
 from service.cli.out import Json, print_json, print_table
+from service.cli.this_bar import AmongOption, this_bar
 from service.counter.known import load_known
 from service.counter.measure import Measure, Measured, measure, parse_pours
 from service.counter.readings import measured_json
@@ -34,11 +36,17 @@ def balance(
     dose: DoseOption = 15.0,
     grind: GrindOption = Grind.MEDIUM_FINE,
     country: Annotated[str, typer.Option(help="whose standard drink")] = DEFAULT_COUNTRY,
+    notes: NotesOption = "",
+    among: AmongOption = None,
     json: Json = False,
 ) -> None:
     """Read a stirred drink: strength, sugar, acid, bitterness, verdict and remedies."""
-    bed = bed_of(coffee_given(roast, process, species, "", dose, grind)) if coffee else None
-    measured = measure(load_known(), Measure(parse_pours(pour), bed=bed, country=country))
+    known = load_known()
+    cup = coffee_given(roast, process, species, notes, dose, grind) if coffee else None
+    if among is not None:
+        known = this_bar(known).known_of(cup)
+    bed = None if cup is None else bed_of(cup)
+    measured = measure(known, Measure(parse_pours(pour), bed=bed, country=country))
     if json:
         print_json(measured_json(measured))
     else:

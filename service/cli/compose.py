@@ -17,10 +17,12 @@ from service.cli.given import (
     coffee_given,
 )
 from service.cli.out import Json, print_json
+from service.cli.this_bar import Among, AmongOption, this_bar
 from service.counter.compose import ComposeAnswer, ComposedDrink, ComposeQuestion, OnShelf
 from service.counter.compose import compose as composed_by
 from service.counter.compose_json import compose_json, spoken_amount
 from service.counter.known import load_known
+from service.counter.this_bar import composed
 from service.ingredients.records import Grind, Process, Roast, Species
 from service.kit import BadData
 from service.recommend.compose import Limits, Measures, Progress, Shape, Step, Variety
@@ -62,6 +64,7 @@ def compose(
     species: SpeciesOption = Species.ARABICA,
     dose: DoseOption = 15.0,
     grind: GrindOption = Grind.MEDIUM_FINE,
+    among: AmongOption = None,
     json: Json = False,
 ) -> None:
     """The best drinks for a coffee, with amounts, balance after the bed, and the proof."""
@@ -87,6 +90,10 @@ def compose(
         every=every,
     )
     known = load_known()
+    if among is not None:
+        bar = this_bar(known)
+        known = bar.known_of(question.coffee)
+        question = composed(question, bar, on_shelf=among is Among.SHELF)
     answer = composed_by(known, question, tell=_tell if every else None)
     if json:
         print_json(compose_json(known, answer))

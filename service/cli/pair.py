@@ -16,9 +16,11 @@ from service.cli.given import (
     coffee_given,
 )
 from service.cli.out import Json, print_json, print_table
+from service.cli.this_bar import Among, AmongOption, this_bar
 from service.counter.known import load_known
 from service.counter.pairings_json import pairings_json
 from service.counter.suggest import RANKED_ROLES, Pairings, Question, Suggestion, pairings
+from service.counter.this_bar import suggested
 from service.ingredients.records import Grind, Process, Roast, Role, Species
 
 HEAD = ("", "score", "confidence", "sweet", "bitter", "after the bed")
@@ -36,13 +38,19 @@ def pair(
     novelty: Annotated[float, typer.Option(help="0 tried ... 1 new")] = 0.5,
     dose: DoseOption = 15.0,
     grind: GrindOption = Grind.MEDIUM_FINE,
+    among: AmongOption = None,
     json: Json = False,
 ) -> None:
     """Rank bases, modifiers and bitters for a coffee, each with its balance checks."""
     known = load_known()
     coffee = coffee_given(roast, process, species, notes, dose, grind)
     roles = tuple(dict.fromkeys(role)) if role else RANKED_ROLES
-    answer = pairings(known, Question(coffee, roles, limit, novelty))
+    question = Question(coffee, roles, limit, novelty)
+    if among is not None:
+        bar = this_bar(known)
+        known = bar.known_of(coffee)
+        question = suggested(question, bar, on_shelf=among is Among.SHELF)
+    answer = pairings(known, question)
     if json:
         print_json(pairings_json(known, answer))
     else:

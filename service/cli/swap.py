@@ -12,16 +12,19 @@ import typer
 from service.cli.given import (
     DoseOption,
     GrindOption,
+    NotesOption,
     ProcessOption,
     RoastOption,
     SpeciesOption,
     coffee_given,
 )
 from service.cli.out import Json, print_json, print_table
+from service.cli.this_bar import Among, AmongOption, this_bar
 from service.counter.known import Known, load_known
 from service.counter.suggest import bed_of
 from service.counter.swap import SwapQuestion, pours_of_text, swap
 from service.counter.swap_json import answer_words, rescue_words, stand_in_words, swap_json
+from service.counter.this_bar import swapped
 from service.ingredients.records import Grind, Process, Roast, Species
 from service.kit import BadData
 from service.kit.units import Amount
@@ -53,18 +56,24 @@ def swap_command(
     species: SpeciesOption = Species.ARABICA,
     dose: DoseOption = 15.0,
     grind: GrindOption = Grind.MEDIUM_FINE,
+    notes: NotesOption = "",
+    among: AmongOption = None,
     json: Json = False,
 ) -> None:
     """Replacements for a bottle that ran out; with a drink, the new amounts of everything."""
     known = load_known()
+    cup = coffee_given(roast, process, species, notes, dose, grind) if coffee else None
     question = SwapQuestion(
         ingredient,
         pours=spec_given(spec),
         shelf=None if shelf is None else split_at_commas(shelf),
         limit=limit,
         avoid=frozenset(split_at_commas(avoid or [])),
-        bed=bed_of(coffee_given(roast, process, species, "", dose, grind)) if coffee else None,
+        bed=None if cup is None else bed_of(cup),
     )
+    if among is not None:
+        bar = this_bar(known)
+        known, question = bar.known_of(cup), swapped(question, bar, on_shelf=among is Among.SHELF)
     answer = swap(known, question)
     if json:
         print_json(swap_json(known, answer))

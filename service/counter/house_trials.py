@@ -23,6 +23,8 @@ from service.kit import ServiceError
 from service.liquid import abv, density_kg_per_m3, prepare, viscosity_mpa_s, volume_ml
 
 FORECAST_DRAWS: Final = 1_000
+# Beside the conditions of a trial: dissolved coffee, read against a control without coffee [g/L].
+SOLIDS: Final = "solids_g_per_l"
 _NUMBERS: Final = ("volume_ml", "density_kg_per_m3", "viscosity_mpa_s", "abv", "celsius")
 
 
@@ -76,7 +78,8 @@ def bed_trial_of(trial: Trial) -> BedTrial | None:
     said: Mapping[str, Any] = trial.conditions
     if any(name not in said for name in _NUMBERS) or trial.dose_g is None:
         return None
-    if trial.liquid_out_ml is None and trial.drain_seconds is None:
+    solids = said.get(SOLIDS)
+    if all(each is None for each in (trial.liquid_out_ml, trial.drain_seconds, solids)):
         return None
     measured = {
         "dose_g": trial.dose_g,
@@ -100,6 +103,7 @@ def bed_trial_of(trial: Trial) -> BedTrial | None:
             poured=Poured(**numbers),
             received_ml=trial.liquid_out_ml,
             drain_seconds=trial.drain_seconds,
+            solids_g_per_l=None if solids is None else float(solids),
             coffee="" if trial.coffee_id is None else str(trial.coffee_id),
         )
     except ServiceError:

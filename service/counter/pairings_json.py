@@ -37,6 +37,7 @@ def suggestion_json(suggestion: Suggestion) -> Json:
         "role": str(ingredient.role),
         "allergens": sorted(ingredient.allergens),
         **affinity_json(suggestion.affinity),
+        "liking": None if suggestion.liking is None else round(suggestion.liking, 3),
         "balance": _balance(suggestion.standard),
     }
 

@@ -7,7 +7,7 @@ from dataclasses import replace
 from service.bar import BarSpec, TrialDraft, Unit, read_bar_coffee, read_spec
 from service.counter.house_drinks import coffee_of, made_of, measure_of
 from service.counter.house_known import House
-from service.counter.house_trials import conditions_of, poured_on
+from service.counter.house_trials import SOLIDS, conditions_of, poured_on
 from service.counter.measure import Measure
 from service.kit import ServiceError
 
@@ -25,9 +25,10 @@ def with_conditions(unit: Unit, house: House, draft: TrialDraft) -> TrialDraft:
         conditions = conditions_of(asked.bed, poured_on(house.known, asked))
     except ServiceError:
         return draft  # outside what the models are valid for: kept all the same, taught by nothing
-    measured = draft.liquid_out_ml is not None or draft.drain_seconds is not None
-    usual = asked.bed.dose_g if measured and draft.dose_g is None else draft.dose_g
-    return replace(draft, conditions=conditions, dose_g=usual)
+    measured = (draft.liquid_out_ml, draft.drain_seconds, draft.conditions.get(SOLIDS))
+    weighed = draft.dose_g is not None or all(value is None for value in measured)
+    usual = draft.dose_g if weighed else asked.bed.dose_g
+    return replace(draft, conditions={**conditions, **draft.conditions}, dose_g=usual)
 
 
 def _asked(unit: Unit, house: House, spec: BarSpec, coffee_id: int | None) -> Measure | None:

@@ -9,13 +9,16 @@ from fastapi import APIRouter, Query
 from starlette.requests import Request
 from starlette.responses import Response
 
+from service.bar import Units
 from service.counter.batch import BatchLine, pour_cost, price_for, serves_of_bottles
 from service.counter.house_batch import SpecBatch, batch_of
 from service.counter.house_known import House
 from service.counter.house_readings import SpecAsked, spec_asked
 from service.drink import DEFAULT_COUNTRY, STANDARD_DRINK_G, standard_drinks
 from service.kit import ServiceError
+from service.kit.units import ml_per
 from service.web.deps import BarLooked, LookHere
+from service.web.pages.amounts import UNIT_WORDS
 from service.web.pages.batch_words import batch_steps, keeping_words, made_up_words
 from service.web.pages.coffee_form import address
 from service.web.pages.house import volume_words
@@ -58,6 +61,7 @@ class BatchPage:
     name: str
     serves: str
     wanted: str
+    wanted_label: str
     price: str
     target: str
     problem: str
@@ -99,7 +103,7 @@ def sheet(
     problem, status = "", 200
     asked = BatchAsked(USUAL_SERVES, None, None, USUAL_TARGET)
     try:
-        asked = _asked(serves, wanted, price, target)
+        asked = _asked(serves, wanted, price, target, house.settings.units)
         made = batch_of(house, spec, asked.serves, asked.wanted_ml)
     except ServiceError as error:
         problem, status = error.message, 422
@@ -110,12 +114,15 @@ def sheet(
     return page_answer(request, "batch.html", page, section="list", status=status)
 
 
-def _asked(serves: str, wanted: str, price: str, target: str) -> BatchAsked:
+def _asked(serves: str, wanted: str, price: str, target: str, units: Units) -> BatchAsked:
+    one = ml_per(str(units))
+    most, unit = 1_000.0 / one, UNIT_WORDS[units]
+    given = number_or_none(wanted, "wanted", 10.0 / one, most, unit, round(100.0 / one))
     return BatchAsked(
         serves=round(
             number_or_none(serves, "serves", 1, 1_000, "serves", USUAL_SERVES) or USUAL_SERVES
         ),
-        wanted_ml=number_or_none(wanted, "wanted", 10, 1_000, "mL", 100.0),
+        wanted_ml=None if given is None else given * one,
         price=number_or_none(price, "price", 0.01, 1e6, "", 12.0),
         target=number_or_none(target, "target", 1, 100, "%", USUAL_TARGET) or USUAL_TARGET,
     )
@@ -136,26 +143,31 @@ def _page(
         name=spec.spec.name,
         serves=serves,
         wanted=wanted,
+        wanted_label=f"In each glass, {UNIT_WORDS[units]}",
         price=price,
         target=target,
         problem=problem,
         head=f"{batch.serves} serves of {volume_words(round(made.wanted_ml), units)}",
         rows=tuple(_row(house, line) for line in batch.lines),
         figures=(
-            Figure("water in place of ice", number(batch.water_ml), "mL"),
+            _volume("water in place of ice", batch.water_ml, units),
             *([Figure("ground coffee", number(batch.coffee_g), "g")] if batch.coffee_g else []),
-            Figure("poured on in all", number(batch.poured_ml), "mL"),
-            Figure("in each glass", number(round(made.wanted_ml)), "mL"),
+            _volume("poured on in all", batch.poured_ml, units),
+            _volume("in each glass", round(made.wanted_ml), units),
             Figure("alcohol in each glass", number(made.ethanol_g, 2), "g", note=_standard(
                 house, made.ethanol_g)),
         ),
-        made_up=made_up_words(made),
+        made_up=made_up_words(made, units),
         steps=tuple(batch_steps(spec, made)),
         whole=tuple(_whole(house, spec, made)),
         money=tuple(_money(house, made, asked)),
         money_words=_money_words(house, made),
         keeping=tuple(keeping_words(house, made)),
     )  # fmt: skip
+
+
+def _volume(label: str, volume_ml: float, units: Units) -> Figure:
+    return Figure(label, number(volume_ml / ml_per(str(units))), UNIT_WORDS[units])
 
 
 def _standard(house: House, ethanol_g: float) -> str:

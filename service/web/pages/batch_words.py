@@ -2,20 +2,23 @@
 
 from __future__ import annotations
 
+from service.bar import Units
 from service.counter.house_batch import SpecBatch
 from service.counter.house_known import House
 from service.counter.house_readings import SpecAsked
+from service.web.pages.house import volume_words
 from service.web.pages.telling import listed
 
 
-def made_up_words(made: SpecBatch) -> str:
+def made_up_words(made: SpecBatch, units: Units) -> str:
     """How the loss in the coffee is made up."""
     lost = made.stirred_ml - made.glass_ml
     if made.batch.coffee_g == 0:
         return "It runs through no coffee: nothing is lost."
     return (
-        f"Of {made.stirred_ml:.0f} mL stirred, the coffee keeps about {lost:.0f} mL. So that each "
-        f"glass gets {made.wanted_ml:.0f} mL, every amount is that of the spec times "
+        f"Of {volume_words(round(made.stirred_ml), units)} stirred, the coffee keeps about "
+        f"{volume_words(round(lost), units)}. So that each glass gets "
+        f"{volume_words(round(made.wanted_ml), units)}, every amount is that of the spec times "
         f"{made.batch.factor:.2f}, the coffee's too."
     )
 

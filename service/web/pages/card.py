@@ -8,10 +8,12 @@ from fastapi import APIRouter
 from starlette.requests import Request
 from starlette.responses import Response
 
+from service.bar import Units
 from service.counter.house_known import House
 from service.counter.house_readings import SpecAsked, spec_asked
 from service.kit import Interval
 from service.web.deps import BarLooked, LookHere
+from service.web.pages.amounts import volume_told
 from service.web.pages.guest import GuestFacts, guest_facts
 from service.web.pages.house import poured_words
 from service.web.pages.rendering import page_answer
@@ -66,7 +68,7 @@ def card_page(house: House, asked: SpecAsked) -> CardPage:
         garnish=spec.garnish,
         method=spec.method,
         facts=guest_facts(house, asked),
-        marks=tuple(_marks(asked)),
+        marks=tuple(_marks(asked, house.settings.units)),
     )
 
 
@@ -84,10 +86,10 @@ def _steps(asked: SpecAsked) -> list[str]:
     return steps
 
 
-def _marks(asked: SpecAsked) -> list[tuple[str, str]]:
+def _marks(asked: SpecAsked, units: Units) -> list[tuple[str, str]]:
     """What it should come to, so that a slip is seen."""
     reading = asked.measured().reading
-    found = [("in the glass", _told(reading.after.volume_ml, "mL"))]
+    found = [("in the glass", volume_told(reading.after.volume_ml, units))]
     if asked.coffee is not None:
         found.append(("drains in", _told(reading.drain_seconds, "s")))
     return found

@@ -13,6 +13,7 @@ from service.bar import SpecStatus, Trial, Unit, Units, list_trials, set_status
 from service.counter.coffees import Coffee
 from service.counter.house_known import House
 from service.counter.house_readings import SpecAsked, spec_asked
+from service.counter.house_trials import SOLIDS
 from service.counter.known import Known
 from service.counter.this_bar import ThisBar
 from service.ingredients.records import SpecPour
@@ -141,6 +142,8 @@ def trial_words(trial: Trial, units: Units) -> str:
     out_ml, seconds = trial.liquid_out_ml, trial.drain_seconds
     measured = [] if out_ml is None else [f"{volume_words(out_ml, units)} out"]
     measured += [] if seconds is None else [f"{number(seconds)} s"]
+    solids = trial.conditions.get(SOLIDS)
+    measured += [] if solids is None else [f"{number(solids)} g/L of dissolved coffee"]
     off = [
         f"{'too little' if said < 0 else 'too much'} {name}"
         for name, said in (

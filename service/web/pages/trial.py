@@ -10,14 +10,15 @@ from fastapi import APIRouter
 from starlette.requests import Request
 from starlette.responses import Response
 
-from service.bar import Trial, Unit, add_trial, read_trial, redo_trial, undo_trial
+from service.bar import Trial, Unit, Units, add_trial, read_trial, redo_trial, undo_trial
 from service.bed import BedLearning
 from service.counter.house_readings import SpecAsked, spec_asked
 from service.counter.house_trials import Ahead, ahead_of, bed_trials, learnt
-from service.counter.known import Known
 from service.counter.this_bar import ThisBar
 from service.kit import Interval, NotFound, ServiceError
 from service.web.deps import BarChanged, BarLooked, LookHere, UnitHere
+from service.web.pages.amounts import UNIT_WORDS, in_unit
+from service.web.pages.bar_words import counted
 from service.web.pages.house import FormHere, go_to, status_of, texts_of
 from service.web.pages.learning import LearntLine, learnt_lines, retention_view
 from service.web.pages.pieces import PictureView
@@ -79,7 +80,7 @@ class TrialKeptPage:
 def ask(request: Request, bar: BarLooked, unit: LookHere, spec_id: int) -> Response:
     """The form, its numbers at the forecast."""
     asked = spec_asked(unit, bar, spec_id)
-    return _form_answer(request, asked, _ahead(asked), {"taster": _taster(request)})
+    return _form_answer(request, bar, asked, _ahead(asked), {"taster": _taster(request)})
 
 
 @router.post("/list/{spec_id:int}/trial", include_in_schema=False)
@@ -88,19 +89,19 @@ def keep(
 ) -> Response:
     """Keep a trial; or move a number, where the browser has no script to do so."""
     asked = spec_asked(unit, bar, spec_id)
-    ahead, given = _ahead(asked), texts_of(form)
+    ahead, given, units = _ahead(asked), texts_of(form), bar.house.settings.units
     if "step" in given:
-        moved = stepped(given, foretold(asked, ahead))
-        return _form_answer(request, asked, ahead, moved)
+        moved = stepped(given, foretold(asked, ahead, units), units)
+        return _form_answer(request, bar, asked, ahead, moved)
     try:
-        draft, errors = draft_of_trial(asked, ahead, given, _taster(request))
+        draft, errors = draft_of_trial(asked, ahead, given, _taster(request), units)
         if draft is not None:
             kept = add_trial(unit, draft)
             return go_to(f"/list/{spec_id}/trial/{kept.id}")
         status = HTTPStatus.UNPROCESSABLE_ENTITY
     except ServiceError as error:
         errors, status = {error.field or "form": error.message}, status_of(error)
-    return _form_answer(request, asked, ahead, given, errors, status)
+    return _form_answer(request, bar, asked, ahead, given, errors, status)
 
 
 @router.get("/list/{spec_id:int}/trial/{trial_id:int}", include_in_schema=False)
@@ -142,7 +143,7 @@ def trial_kept_page(unit: Unit, bar: ThisBar, asked: SpecAsked, trial: Trial) ->
         notes=trial.words,
         undone=not trial.counts,
         teaches=teaches,
-        forecasts=_forecasts(asked.known, asked, without, with_it),
+        forecasts=_forecasts(asked, without, with_it, bar.house.settings.units),
         lines=learnt_lines(with_it),
         doubt=f"It looks like a slip ({doubts[0].probability:.0%} likely): it is weighed down for "
         "that, not thrown out. Was a cup mixed up, or the clock late?"
@@ -153,16 +154,18 @@ def trial_kept_page(unit: Unit, bar: ThisBar, asked: SpecAsked, trial: Trial) ->
 
 
 def _forecasts(
-    known: Known, asked: SpecAsked, without: BedLearning, with_it: BedLearning
+    asked: SpecAsked, without: BedLearning, with_it: BedLearning, units: Units
 ) -> tuple[ForecastLine, ...]:
-    pairs = [ahead_of(known, asked.asked, each) for each in (without, with_it)]
+    pairs = [ahead_of(asked.known, asked.asked, each) for each in (without, with_it)]
     before, after = pairs
     if before is None or after is None:
         return ()
+    was, now = before.forecast, after.forecast
     rows = (
-        ("comes through", "mL", before.forecast.received_ml.after,
-         after.forecast.received_ml.after),
-        ("takes", "s", before.forecast.drain_seconds.after, after.forecast.drain_seconds.after),
+        ("comes through", UNIT_WORDS[units], in_unit(was.received_ml.after, units),
+         in_unit(now.received_ml.after, units)),
+        ("takes", "s", was.drain_seconds.after, now.drain_seconds.after),
+        ("has dissolved coffee of", "g/L", was.solids_g_per_l.after, now.solids_g_per_l.after),
     )  # fmt: skip
     return tuple(ForecastLine(n, _told(b, unit), _told(a, unit)) for n, unit, b, a in rows)
 
@@ -189,28 +192,27 @@ def _trial_of(unit: Unit, spec_id: int, trial_id: int) -> Trial:
 
 def _form_answer(
     request: Request,
+    bar: ThisBar,
     asked: SpecAsked,
     ahead: Ahead | None,
     given: Mapping[str, str],
     errors: Mapping[str, str] | None = None,
     status: HTTPStatus = HTTPStatus.OK,
 ) -> Response:
-    problems = dict(errors or {})
+    problems, units = dict(errors or {}), bar.house.settings.units
     page = TrialPage(
         id=asked.spec.id,
         name=asked.spec.name,
         tonight=asked.sheet.substitution is not None,
-        form=trial_form(foretold(asked, ahead), given, problems),
+        form=trial_form(foretold(asked, ahead, units), given, problems, units),
         problem=next(iter(problems.values()), ""),
-        learnt="" if ahead is None else _learnt(ahead),
+        learnt="" if ahead is None else _learnt(bar),
     )
     return page_answer(request, "trial.html", page, section="list", status=status)
 
 
-def _learnt(ahead: Ahead) -> str:
-    learning = ahead.learning
-    trials = max(learning.retention.trials, learning.drain.trials)
+def _learnt(bar: ThisBar) -> str:
+    trials = len(bar.lessons.trials)
     if not trials:
         return "Foretold from common practice; no trial of this bar has been measured yet."
-    many = "1 trial" if trials == 1 else f"{trials} trials"
-    return f"Foretold from {many} of this bar."
+    return f"Foretold from {counted(trials, 'trial')} of this bar."

@@ -10,13 +10,15 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from typing import Any, Final
 
-from service.bar import TrialDraft
+from service.bar import TrialDraft, Units
 from service.counter.house_readings import SpecAsked
-from service.counter.house_trials import Ahead, conditions_of
+from service.counter.house_trials import SOLIDS, Ahead, conditions_of
 from service.kit import BadData, Interval, ServiceError
+from service.kit.units import ml_per
+from service.web.pages.amounts import UNIT_WORDS
 from service.web.pages.house import whole
 from service.web.pages.pieces import Option
-from service.web.pages.telling import range_words
+from service.web.pages.telling import number, range_words
 from service.web.pages.typed_numbers import number_or_none
 
 JUST_RIGHT: Final = (
@@ -40,7 +42,10 @@ LIKING: Final = (
 
 @dataclass(frozen=True, slots=True)
 class Measure:
-    """One thing to measure: its field, unit, the step of a tap, and what is possible."""
+    """One thing to measure: its field, unit, the step of a tap, and what is possible.
+
+    `per_unit` is what one of its unit is in the unit that is kept.
+    """
 
     name: str
     label: str
@@ -48,6 +53,7 @@ class Measure:
     step: float
     low: float
     high: float
+    per_unit: float = 1.0
 
 
 MEASURES: Final = (
@@ -58,6 +64,11 @@ MEASURES: Final = (
     Measure("celsius", "In the glass", "°C", 1.0, -20.0, 60.0),
 )
 FIRST: Final = 2
+VOLUMES: Final = frozenset({"liquid_out_ml", "liquid_in_ml"})
+# A tap where a bar counts in larger units: 1 mL or 3.
+_LARGER_STEP: Final = 0.1
+SOLIDS_UNITS: Final = (("percent", "% by weight"), ("g/l", "g per L"))
+_MOST_SOLIDS: Final = {"percent": 30.0, "g/l": 300.0}
 
 
 @dataclass(frozen=True, slots=True)
@@ -97,11 +108,43 @@ class TrialForm:
     liking: tuple[Option, ...]
     words: str
     taster: str
+    solids: SolidsField | None
     errors: tuple[tuple[str, str], ...]
 
 
-def foretold(asked: SpecAsked, ahead: Ahead | None) -> dict[str, Interval]:
-    """What each number is expected to be."""
+@dataclass(frozen=True, slots=True)
+class SolidsField:
+    """What a refractometer read, for whoever has one; folded up for all others."""
+
+    value: str
+    units: tuple[Option, ...]
+    hint: str
+    open: bool
+    error: str
+
+
+def measures_in(units: Units) -> tuple[Measure, ...]:
+    """What can be measured, volumes in the bar's unit."""
+    if units is Units.ML:
+        return MEASURES
+    per_unit = ml_per(str(units))
+    return tuple(
+        replace(m, unit=UNIT_WORDS[units], step=_LARGER_STEP, low=m.low / per_unit,
+                high=m.high / per_unit, per_unit=per_unit)
+        if m.name in VOLUMES
+        else m
+        for m in MEASURES
+    )  # fmt: skip
+
+
+def foretold(asked: SpecAsked, ahead: Ahead | None, units: Units) -> dict[str, Interval]:
+    """What each number is expected to be, in the units of the form."""
+    found = _foretold(asked, ahead)
+    per_unit = {m.name: m.per_unit for m in measures_in(units)}
+    return {name: each.scaled(1.0 / per_unit.get(name, 1.0)) for name, each in found.items()}
+
+
+def _foretold(asked: SpecAsked, ahead: Ahead | None) -> dict[str, Interval]:
     known = {"celsius": asked.measured().reading.after.celsius}
     if ahead is None:
         return known
@@ -110,17 +153,21 @@ def foretold(asked: SpecAsked, ahead: Ahead | None) -> dict[str, Interval]:
         "drain_seconds": ahead.forecast.drain_seconds.after,
         "liquid_in_ml": Interval.exactly(float(ahead.poured.volume_ml)),
         "dose_g": Interval.exactly(ahead.bed.dose_g),
+        SOLIDS: ahead.forecast.solids_g_per_l.after,
         **known,
     }
 
 
 def trial_form(
-    expected: Mapping[str, Interval], given: Mapping[str, str], errors: Mapping[str, str]
+    expected: Mapping[str, Interval],
+    given: Mapping[str, str],
+    errors: Mapping[str, str],
+    units: Units,
 ) -> TrialForm:
     """The form as it was filled in; empty places hold the forecast."""
     fields = [
         _measure_field(m, expected[m.name], given, errors.get(m.name, ""))
-        for m in MEASURES
+        for m in measures_in(units)
         if m.name in expected
     ]
     return TrialForm(
@@ -139,14 +186,17 @@ def trial_form(
         ),
         words=given.get("words", ""),
         taster=given.get("taster", ""),
+        solids=_solids_field(expected, given, errors.get(SOLIDS, "")),
         errors=tuple(errors.items()),
     )  # fmt: skip
 
 
-def stepped(given: Mapping[str, str], expected: Mapping[str, Interval]) -> dict[str, str]:
+def stepped(
+    given: Mapping[str, str], expected: Mapping[str, Interval], units: Units
+) -> dict[str, str]:
     """The form after one of its plus and minus buttons, for browsers without a script."""
     name, _, by = given.get("step", "").partition("=")
-    wanted = next((m for m in MEASURES if m.name == name), None)
+    wanted = next((m for m in measures_in(units) if m.name == name), None)
     if wanted is None:
         return dict(given)
     try:
@@ -158,15 +208,17 @@ def stepped(given: Mapping[str, str], expected: Mapping[str, Interval]) -> dict[
 
 
 def draft_of_trial(
-    asked: SpecAsked, ahead: Ahead | None, given: Mapping[str, str], taster: str
+    asked: SpecAsked, ahead: Ahead | None, given: Mapping[str, str], taster: str, units: Units
 ) -> tuple[TrialDraft | None, dict[str, str]]:
     """The trial that was filled in, or what could not be read of it."""
     errors: dict[str, str] = {}
     measured: dict[str, Any] = {}
-    for m in MEASURES:
+    for m in measures_in(units):
         try:
-            value = number_or_none(given.get(m.name, ""), m.name, m.low, m.high, m.unit, 90.0)
-            measured[m.name] = value if _was_measured(m.name, given) else None
+            example = 90.0 / m.per_unit
+            value = number_or_none(given.get(m.name, ""), m.name, m.low, m.high, m.unit, example)
+            taken = value is not None and _was_measured(m.name, given)
+            measured[m.name] = value * m.per_unit if taken and value is not None else None
         except ServiceError as error:
             errors[m.name] = error.message
     tasted: dict[str, Any] = {
@@ -174,18 +226,24 @@ def draft_of_trial(
         for name in (*(t for t, _ in TASTES), "liking")
         if given.get(name, "").strip()
     }
+    solids = None
+    try:
+        solids = None if ahead is None else _solids_g_per_l(ahead, given)
+    except ServiceError as error:
+        errors[SOLIDS] = error.message
     if errors:
         return None, errors
+    conditions = {} if ahead is None else conditions_of(ahead.bed, ahead.poured)
     draft = TrialDraft(
         spec_id=asked.spec.id,
         revision=asked.spec.revision,
         taster=given.get("taster", "") or taster,
         words=given.get("words", ""),
-        conditions={} if ahead is None else conditions_of(ahead.bed, ahead.poured),
+        conditions=conditions if solids is None else {**conditions, SOLIDS: solids},
         **measured,
         **tasted,
     )
-    said = [*measured.values(), *tasted.values(), draft.words.strip() or None]
+    said = [*measured.values(), *tasted.values(), draft.words.strip() or None, solids]
     if all(value is None for value in said):
         raise BadData("move a number or tap a taste first; nothing was kept", field="form")
     if ahead is None or draft.dose_g is not None or not _teaches(draft):
@@ -195,7 +253,38 @@ def draft_of_trial(
 
 def _teaches(draft: TrialDraft) -> bool:
     """The dose is taken as the spec says, unless somebody weighed another."""
-    return draft.liquid_out_ml is not None or draft.drain_seconds is not None
+    measured = (draft.liquid_out_ml, draft.drain_seconds, draft.conditions.get(SOLIDS))
+    return any(value is not None for value in measured)
+
+
+def _solids_g_per_l(ahead: Ahead, given: Mapping[str, str]) -> float | None:
+    """Dissolved coffee [g/L]; a share by weight counts in the liquid that was poured on."""
+    unit = given.get("solids_unit", "percent")
+    if unit not in _MOST_SOLIDS:
+        raise BadData("choose % or g per L", field=SOLIDS)
+    words = dict(SOLIDS_UNITS)[unit]
+    value = number_or_none(given.get(SOLIDS, ""), SOLIDS, 0.01, _MOST_SOLIDS[unit], words, 1.3)
+    if value is None or unit == "g/l":
+        return value
+    return value / 100.0 * float(ahead.poured.density_kg_per_m3)
+
+
+def _solids_field(
+    expected: Mapping[str, Interval], given: Mapping[str, str], error: str
+) -> SolidsField | None:
+    if SOLIDS not in expected:
+        return None
+    likely = expected[SOLIDS]
+    unit, value = given.get("solids_unit", "percent"), given.get(SOLIDS, "")
+    return SolidsField(
+        value=value,
+        units=tuple(Option(each, words, each == unit) for each, words in SOLIDS_UNITS),
+        hint="What the drink reads, less what the same drink reads that ran through no coffee: "
+        f"alcohol and sugar are read too. Foretold {number(likely.mid, 2)} g per L "
+        f"({range_words(likely)})",
+        open=bool(value or error),
+        error=error,
+    )
 
 
 def _was_measured(name: str, given: Mapping[str, str]) -> bool:

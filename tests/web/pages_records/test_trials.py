@@ -143,3 +143,49 @@ def test_pictures_of_what_was_learnt_are_drawn(desk: Desk) -> None:
         assert answer.status_code == 200
         assert answer.headers["content-type"] == "image/svg+xml"
         assert 'id="picture"' in answer.text
+
+
+def test_a_refractometer_alone_teaches_what_the_coffee_gives(desk: Desk) -> None:
+    """And the share by weight counts in the liquid: 1.5 % of about 970 g/L is 14 to 15 g/L."""
+    spec = low_tide(desk)
+    before = desk.get(f"{spec}/trial").first("details", id="refractometer")
+    assert "open" not in before.attributes
+    kept = desk.done(f"{spec}/trial", **form(desk, spec, solids_g_per_l="1.5"))
+    told = desk.get(kept).first("main").text
+    found = re.search(r"([\d.]+) g/L of dissolved coffee", told)
+    assert found is not None
+    assert 13.5 < float(found[1]) < 15.5
+    assert "has dissolved coffee of" in told
+    extraction = desk.get("/learning").first(class_="learnt").text.split("Extraction")[1]
+    assert "1 trial" in extraction
+    retention = desk.get("/learning").first(class_="learnt").text.split("Draining")[0]
+    assert "no trial" in retention
+
+
+def test_solids_in_grams_are_kept_as_they_are_and_the_api_takes_them_too(desk: Desk) -> None:
+    spec = low_tide(desk)
+    desk.done(f"{spec}/trial", **form(desk, spec, solids_g_per_l="14,2", solids_unit="g/l"))
+    said = {"spec_id": int(spec.rsplit("/", 1)[1]), "solids_g_per_l": 14.2, "drain_seconds": 150}
+    assert desk.client.post("/api/v1/trials", json=said).status_code == 201
+    trials = desk.client.get("/api/v1/trials").json()["items"]
+    assert [trial["conditions"]["solids_g_per_l"] for trial in trials] == [14.2, 14.2]
+    assert "2 trials" in desk.get("/learning").first(class_="learnt").text.split("Extraction")[1]
+
+
+def test_solids_that_cannot_be_stay_in_the_form(desk: Desk) -> None:
+    spec = low_tide(desk)
+    answer = desk.send(f"{spec}/trial", **form(desk, spec, solids_g_per_l="80"))
+    assert answer.status_code == 422
+    assert 'value="80"' in answer.text
+    assert "outside" in answer.text
+
+
+def test_a_bar_of_ounces_measures_in_ounces(desk: Desk) -> None:
+    settings = desk.values("/settings", "/settings")
+    settings.pop("csrf")
+    desk.done("/settings", **{**settings, "units": "oz"})
+    spec = low_tide(desk)
+    desk.done(f"{spec}/trial", **form(desk, spec, liquid_out_ml="3"))
+    (trial,) = desk.client.get("/api/v1/trials").json()["items"]
+    # 3 x 29.5735295625 mL (NIST Handbook 44, Appendix C).
+    assert abs(trial["liquid_out_ml"] - 88.7206) < 1e-3

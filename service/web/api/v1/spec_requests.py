@@ -9,6 +9,7 @@ from pydantic import AwareDatetime, ConfigDict, Field, JsonValue
 
 from service.bar import BlindKind, SpecDraft, SpecStatus, TrialDraft
 from service.bed import LEAST_DOSE_G, MOST_DOSE_G
+from service.counter.house_trials import SOLIDS
 from service.counter.naming import id_named, pours_named
 from service.ingredients import Catalogue
 from service.ingredients.records import Grind, Process, Roast, Species, SpecPour
@@ -154,10 +155,15 @@ class TrialRequest(Request):
     coffee_strength: Annotated[Whole | None, Field(description=_JUST_RIGHT)] = None
     strength: Annotated[Whole | None, Field(description=_JUST_RIGHT)] = None
     liking: Annotated[Whole | None, Field(description=_ONE_TO_NINE)] = None
+    solids_g_per_l: Annotated[
+        float | None,
+        Field(gt=0, le=1000, description="dissolved coffee, against a control without coffee"),
+    ] = None
     words: Text = ""
 
     def draft(self) -> TrialDraft:
-        return TrialDraft(**self.model_dump())
+        solids = {} if self.solids_g_per_l is None else {SOLIDS: self.solids_g_per_l}
+        return TrialDraft(**self.model_dump(exclude={SOLIDS}), conditions=solids)
 
 
 class BlindTestRequest(Request):

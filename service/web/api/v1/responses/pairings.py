@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Annotated
+
 from pydantic import Field
 
 from service.aroma.vocabulary import How
@@ -128,6 +130,10 @@ class Suggestion(Affinity):
     name: str
     role: Role
     allergens: list[str]
+    liking: Annotated[
+        float | None,
+        Field(description="what this bar has liked of it, -1 to 1; null: it said nothing"),
+    ]
     balance: StandardBalance
 
 
