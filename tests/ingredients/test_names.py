@@ -2,7 +2,7 @@
 
 import pytest
 
-from service.ingredients import Catalogue, NameIndex, plain
+from service.ingredients import Catalogue, NameIndex, near_names, plain
 from service.kit import NotFound
 
 
@@ -44,3 +44,41 @@ def test_a_megabyte_of_nonsense_is_not_echoed_back(names: NameIndex) -> None:
 def test_search_puts_names_that_hold_the_word_first(names: NameIndex) -> None:
     found = [i.id for i in names.search("amaro", limit=20)]
     assert {"light-amaro", "alpine-amaro", "fernet"} & set(found[:12])
+
+
+@pytest.mark.parametrize(
+    "invented",
+    ["moonbeam", "campfire", "kelp syrup", "net loft vermouth", "nothing known", "xyz", "aaaa", ""],
+)
+def test_a_word_that_only_shares_letters_or_a_common_word_gets_no_proposal(
+    names: NameIndex, invented: str
+) -> None:
+    assert near_names(names.names, invented, limit=10) == []
+
+
+@pytest.mark.parametrize(
+    ("slip", "meant"),
+    [
+        ("swet vermuth", "sweet vermouth"),      # letters left out
+        ("bourbonn", "bourbon"),                 # a letter too many
+        ("creme de cacoa", "creme de cacao"),    # two letters changed places
+        ("walnut likeur", "walnut liqueur"),     # as it sounds
+        ("amonitllado", "amontillado"),
+        ("tekila", "tequila"),
+        ("anejo tequilla", "tequila anejo"),     # words in another order
+        ("london dri gin", "london dry gin"),
+        ("walnutliqueur", "walnut liqueur"),     # run together
+        ("sweetvermuth", "sweet vermouth"),
+        ("hazel liqueur", "hazelnut liqueur"),   # only begun
+    ],
+)  # fmt: skip
+def test_true_slips_are_understood(names: NameIndex, slip: str, meant: str) -> None:
+    assert near_names(names.names, slip)[0] == meant
+
+
+def test_each_ingredient_is_proposed_once(names: NameIndex) -> None:
+    with pytest.raises(NotFound) as caught:
+        names.find("bourbonn")
+    proposed = caught.value.message.partition("nearest: ")[2].split(", ")
+    found = [names.names[name].id for name in proposed]
+    assert len(found) == len(set(found))
