@@ -89,9 +89,8 @@ def first_nodes(bench: Bench) -> Nodes:
         for scores in bench.block_scores
     ]
     bound = np.concatenate(bounds)
-    number = np.arange(len(bound), dtype=np.int32)
     nothing = np.zeros(len(bound), dtype=np.int16)
-    return Nodes(np.full(len(bound), GROUP, dtype=np.int8), number, nothing, nothing, bound)
+    return Nodes.of(GROUP, np.arange(len(bound)), nothing, nothing, bound)
 
 
 def open_groups(bench: Bench, groups: Index) -> list[Nodes]:
@@ -121,7 +120,7 @@ def open_cells(bench: Bench, nodes: Nodes) -> Nodes:
     bench.opened.cells += len(child)
     group = nodes.group[parent]
     bound = np.minimum(most + bench.top(group, child), nodes.bound[parent])
-    return Nodes(nodes.kind[parent], group, nodes.body[parent], child, bound)
+    return Nodes.of(CELL, group, nodes.body[parent], child, bound)
 
 
 def open_drinks(bench: Bench, nodes: Nodes) -> Nodes:
@@ -134,7 +133,7 @@ def open_drinks(bench: Bench, nodes: Nodes) -> Nodes:
     choice = bench.space.finishes.choice_of[drink // len(bench.space.doses_g)]
     amount = nodes.bound - bench.top(nodes.group, nodes.item)
     bound = bench.scores[bench.place[group], choice] + amount[parent]
-    return Nodes(np.full_like(drink, DRINK), group, nodes.body[parent], drink, bound)
+    return Nodes.of(DRINK, group, nodes.body[parent], drink, bound)
 
 
 def work_out(bench: Bench, nodes: Nodes) -> Nodes:
@@ -146,7 +145,7 @@ def work_out(bench: Bench, nodes: Nodes) -> Nodes:
     score = bench.scores[bench.place[nodes.group], space.finishes.choice_of[option]]
     score = score + worth(glass, problem.limits, problem.weights)
     bench.opened.drinks += len(score)
-    return Nodes(np.full_like(nodes.kind, EXACT), nodes.group, nodes.body, nodes.item, score)
+    return Nodes.of(EXACT, nodes.group, nodes.body, nodes.item, score)
 
 
 def _learn(bench: Bench, scores: BlockScores, groups: Index) -> None:
@@ -189,8 +188,7 @@ def _bodies(bench: Bench, scores: BlockScores, groups: Index) -> Nodes:
         _learn(bench, scores, groups)
         most += bench.tops[bench.place[groups]][:, None, bench.cells.finish_of[:widest]]
     group, body, cell = np.nonzero(most > -np.inf)
-    bound = most[group, body, cell]
-    return Nodes(np.full(len(cell), CELL), groups[group], body, cell, bound)
+    return Nodes.of(CELL, groups[group], body, cell, most[group, body, cell])
 
 
 def _spread(starts: Index, ends: Index) -> tuple[Index, Index]:

@@ -20,6 +20,7 @@ class Nodes:
 
     kind : what the part is (see `opening`); group, body : its bottles and jigger amounts
     item : the cell, or the drink, among bitters, saline and doses
+    Millions may wait at once, so the numbers are kept short.
     """
 
     kind: Index
@@ -27,6 +28,17 @@ class Nodes:
     body: Index
     item: Index
     bound: Vector
+
+    @classmethod
+    def of(cls, kind: int, group: Index, body: Index, item: Index, bound: Vector) -> Nodes:
+        """Nodes of one kind."""
+        return cls(
+            np.full(len(bound), kind, dtype=np.int8),
+            group.astype(np.int32, copy=False),
+            body.astype(np.int32, copy=False),
+            item.astype(np.int32, copy=False),
+            bound,
+        )
 
     def __len__(self) -> int:
         return len(self.bound)
@@ -102,7 +114,8 @@ class Queue:
     def _reach_further(self) -> None:
         """Sort in what was put aside and lies next. Nothing higher can come after it: what is
         found inside a part is never worth more than the part."""
-        aside, self.aside = joined(self.aside), []
-        nearest = max(self.highest - float(aside.bound.max()), 0.0) / _WIDTH
-        self._first = int(nearest)
-        self.put(aside)
+        aside, self.aside = self.aside, []
+        highest = max(float(part.bound.max()) for part in aside)
+        self._first = int(max(self.highest - highest, 0.0) / _WIDTH)
+        while aside:
+            self.put(aside.pop())

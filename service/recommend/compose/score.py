@@ -141,24 +141,32 @@ def most_with_bitters(problem: Problem, rack: Rack, scores: BlockScores) -> Vect
     With two bitters: the two that add most, and the two that suit each other best, which need
     not be the same two.
     """
-    bodies, bitters = scores.bodies, rack.places[Role.BITTERS]
     low, high = problem.shape.bitters
-    counts = range(low, min(high, len(bitters)) + 1)
-    most, second = (np.full((3, *bodies.alone.shape), -np.inf) for _ in range(2))
-    most[0] = 0.0
+    most = np.full(scores.bodies.alone.shape, -np.inf)
+    for count in range(low, min(high, len(rack.places[Role.BITTERS])) + 1):
+        np.maximum(most, _most_with(count, rack, scores), out=most)
+    return most.ravel()
+
+
+def _most_with(count: int, rack: Rack, scores: BlockScores) -> Vector:
+    """The same for one number of bitters."""
+    bodies, bitters = scores.bodies, rack.places[Role.BITTERS]
+    whole = bodies.without_bitters(count)
+    if not count:
+        return whole
+    most, second = (np.full(whole.shape, -np.inf) for _ in range(2))
     columns = zip(scores.base_beside.T, scores.set_beside.T, rack.alone[bitters].tolist(),
                   strict=True)  # fmt: skip
     for of_base, of_set, alone in columns:
-        beside = of_base[:, None] + of_set
-        for count in counts:
-            if count:
-                adds = bodies.of_bitters(count, alone, beside)
-                np.maximum(second[count], np.minimum(most[count], adds), out=second[count])
-                np.maximum(most[count], adds, out=most[count])
-    if 2 in counts:
-        most[2] += second[2] + _bitters_together(rack, bodies.voices).max()
-    whole = [bodies.without_bitters(count) + most[count] for count in counts]
-    return np.asarray(np.max(whole, axis=0, initial=-np.inf).ravel())
+        adds = bodies.of_bitters(count, alone, of_base[:, None] + of_set)
+        if count == 2:
+            np.maximum(second, np.minimum(most, adds), out=second)
+        np.maximum(most, adds, out=most)
+    whole += most
+    if count == 2:
+        whole += second
+        whole += _bitters_together(rack, bodies.voices).max()
+    return whole
 
 
 def _voices(problem: Problem, block: Block) -> Voices:
