@@ -22,6 +22,7 @@ from service.cli import (
     ingredients,
     pair,
     physics,
+    reach,
     serve,
     swap,
     token,
@@ -46,6 +47,7 @@ app.command("swap")(swap.swap_command)
 app.command("explain")(explain.explain)
 app.command("stir")(physics.stir)
 app.command("bed")(physics.bed)
+app.command("reach")(reach.reach)
 app.command("graph")(graph.graph)
 app.command("backup")(backup.backup)
 app.command("restore")(backup.restore)

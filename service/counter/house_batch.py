@@ -9,9 +9,9 @@ from dataclasses import dataclass
 from service.bar import BarSpec
 from service.bed import scale_up
 from service.counter.batch import Batch, Need, Part, batch, need
-from service.counter.house_drinks import drink_of
 from service.counter.house_known import House
 from service.counter.house_readings import SpecAsked
+from service.counter.measure import drink_of
 from service.drink import mixed
 from service.ingredients.records import Role
 from service.liquid import Liquid, prepare, volume_ml

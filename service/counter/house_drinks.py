@@ -11,11 +11,11 @@ from service.counter.coffee_records import as_described
 from service.counter.coffees import Coffee
 from service.counter.explain import Poured
 from service.counter.known import Known
-from service.counter.measure import Measure, Measured, poured
+from service.counter.measure import Measure, Measured, drink_of
 from service.counter.readings import METHODS
 from service.counter.standard import checks_of
 from service.counter.suggest import bed_of
-from service.drink import DEFAULT_COUNTRY, STANDARD_DRINK_G, Drink, read, read_many
+from service.drink import DEFAULT_COUNTRY, STANDARD_DRINK_G, read, read_many
 from service.ingredients import CoffeeProfile
 from service.ingredients.records import Grind, Process, Roast, Species, SpecPour
 from service.kit import BadData
@@ -74,13 +74,6 @@ def measure_of(
         bed=None if coffee is None else bed_of(coffee),
         country=country if country in STANDARD_DRINK_G else DEFAULT_COUNTRY,
         name=spec.name,
-    )
-
-
-def drink_of(known: Known, asked: Measure) -> Drink:
-    """The drink that a question is about."""
-    return Drink(
-        poured(known, asked.pours), preparation=asked.preparation, bed=asked.bed, name=asked.name
     )
 
 

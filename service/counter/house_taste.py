@@ -6,8 +6,9 @@ from dataclasses import dataclass
 from typing import Final
 
 from service.bar import Trial, Unit, list_coffees, list_trials, read_spec
-from service.counter.house_drinks import coffee_of, drink_of, made_of, measure_of
+from service.counter.house_drinks import coffee_of, made_of, measure_of
 from service.counter.house_known import House
+from service.counter.measure import drink_of
 from service.drink import Drink, Reading, read_many
 from service.taste import House as HouseTaste
 from service.taste import Penalty, Percept, Tasting, learn_house, penalties

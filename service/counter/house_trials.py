@@ -14,9 +14,8 @@ from typing import Any, Final
 from service.bar import Trial, Unit, list_trials
 from service.bed import Bed, BedLearning, BedTrial, Poured, TrialForecast, forecast_trial
 from service.bed import learn_bed as _learn_bed
-from service.counter.house_drinks import drink_of
 from service.counter.known import Known
-from service.counter.measure import Measure
+from service.counter.measure import Measure, drink_of
 from service.drink import mixed
 from service.ingredients.records import Grind, Roast
 from service.kit import ServiceError

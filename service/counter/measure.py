@@ -38,20 +38,30 @@ class Measure:
 
 def measure(known: Known, asked: Measure) -> Measured:
     """Read one drink, with the smallest remedies where it is not in balance."""
-    if asked.country not in STANDARD_DRINK_G:
-        raise BadData(
-            f"no standard drink is known for {asked.country!r}; use one of "
-            f"{', '.join(sorted(STANDARD_DRINK_G))}",
-            field="country",
-        )
-    drink = Drink(
-        poured(known, asked.pours), preparation=asked.preparation, bed=asked.bed, name=asked.name
-    )
+    check_country(asked.country)
+    drink = drink_of(known, asked)
     reading = read(
         drink, known.band, priors=known.priors, country=asked.country, larder=known.larder
     )
     (sweetness,), (bitterness,) = checks_of(known.band, [reading])
     return Measured(drink, reading, sweetness, bitterness)
+
+
+def check_country(country: str) -> None:
+    """Only where a standard drink is defined can one be counted."""
+    if country not in STANDARD_DRINK_G:
+        raise BadData(
+            f"no standard drink is known for {country!r}; use one of "
+            f"{', '.join(sorted(STANDARD_DRINK_G))}",
+            field="country",
+        )
+
+
+def drink_of(known: Known, asked: Measure) -> Drink:
+    """The drink that a question is about."""
+    return Drink(
+        poured(known, asked.pours), preparation=asked.preparation, bed=asked.bed, name=asked.name
+    )
 
 
 def poured(known: Known, pours: Lines) -> tuple[Pour, ...]:

@@ -15,8 +15,9 @@ from service.bar import (
     specs_pouring,
     substitutions_of,
 )
-from service.counter.house_drinks import coffee_of, drink_of, made_of, measure_of
+from service.counter.house_drinks import coffee_of, made_of, measure_of
 from service.counter.house_known import House
+from service.counter.measure import drink_of
 from service.counter.swap import knowledge_of
 from service.counter.this_bar import ThisBar
 from service.ingredients.records import SpecPour

@@ -8,6 +8,7 @@ from service.counter.known import Known
 from service.counter.readings import balance_json, drink_json
 from service.counter.shapes import DECIMALS, confidence_json, significant
 from service.ingredients.records import Ingredient
+from service.kit import plain_number
 from service.kit.units import DASH_ML, DROP_ML
 from service.recommend.explain import listed, spoken_note
 from service.recommend.swap import (
@@ -147,7 +148,7 @@ def held_json(held: Held) -> Json:
 def amount_words(ingredient: Ingredient, volume_ml: float) -> str:
     """`45 ml`, `2 dashes`, `4 drops`."""
     if not by_the_dash(ingredient):
-        return f"{volume_ml:.3g} ml"
+        return f"{plain_number(volume_ml)} ml"
     word, one = ("drop", DROP_ML) if by_the_drop(ingredient) else ("dash", DASH_ML)
     count = round(volume_ml / one, 1)
     return f"{count:g} {word}{'' if count == 1 else 's' if word == 'drop' else 'es'}"

@@ -19,7 +19,19 @@ from service.drink.classics import (
 from service.drink.ledger import Ledger, ledger
 from service.drink.levers import Knob, Larder, Lever, knobs_of, larder_of, turned
 from service.drink.parts import Drink, Pour, main_modifier, spirit_share, with_volume
-from service.drink.reach import Glass, Missed, Reached, Target, Way, glass_of, reach
+from service.drink.reach import (
+    LEAST_ABV,
+    LEAST_GLASS_ML,
+    MOST_ABV,
+    MOST_GLASS_ML,
+    Glass,
+    Missed,
+    Reached,
+    Target,
+    Way,
+    glass_of,
+    reach,
+)
 from service.drink.reading import Reading, read, read_many
 from service.drink.remedies import FIRST_LEVERS, Remedy, no_lever_reaches, remedies_for
 from service.drink.sampling import mixed
@@ -30,6 +42,10 @@ __all__ = [
     "AMOUNTS",
     "DEFAULT_COUNTRY",
     "FIRST_LEVERS",
+    "LEAST_ABV",
+    "LEAST_GLASS_ML",
+    "MOST_ABV",
+    "MOST_GLASS_ML",
     "STANDARD_DRINK_G",
     "Balance",
     "BuildAmounts",

@@ -99,8 +99,11 @@ def glass_of(drink: Drink, *, priors: BedPriors = DEFAULT) -> Glass:
     """What the guest gets of a drink: after the coffee, or after the stir where there is none."""
     poured = as_liquid(drink_masses([drink], 0, DEFAULT_SEED))
     chilled = chill(poured, [drink.preparation], draws=0, seed=DEFAULT_SEED)
-    glass = filter_through(chilled, Beds.of([drink.bed]), seed=DEFAULT_SEED, priors=priors)
-    strength, volume = np.asarray(abv(glass.liquid)), np.asarray(volume_ml(glass.liquid))
+    liquid = chilled.liquid
+    if drink.bed is not None:
+        beds = Beds.of([drink.bed])
+        liquid = filter_through(chilled, beds, seed=DEFAULT_SEED, priors=priors).liquid
+    strength, volume = np.asarray(abv(liquid)), np.asarray(volume_ml(liquid))
     return Glass(float(strength[0, 0]), float(volume[0, 0]))
 
 

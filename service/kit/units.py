@@ -62,7 +62,7 @@ def parse_amount(text: str, *, field: str | None = None) -> Amount:
     >>> parse_amount("45ml"), parse_amount("45 g"), parse_amount("0.5kg").mass_g
     (45.0, Weighed(mass_g=45.0), 500.0)
     """
-    number, unit = _number_and_unit(text, field)
+    number, unit = _number_and_unit(text, field, "45ml, 1.5oz, 2 dashes or 45g")
     grams = _G_PER.get(_word(unit))
     if grams is not None:
         return Weighed(number * grams)
@@ -77,7 +77,7 @@ def parse_volume_ml(text: str, *, field: str | None = None) -> float:
     >>> parse_volume_ml("45ml"), parse_volume_ml("1 1/2 oz"), parse_volume_ml("2 dashes")
     (45.0, 44.36029434375, 1.6)
     """
-    number, unit = _number_and_unit(text, field)
+    number, unit = _number_and_unit(text, field, "45ml, 1.5oz or 2 dashes")
     return number * ml_per(unit, field=field)
 
 
@@ -113,13 +113,10 @@ def check_mass_g(mass_g: float, *, field: str) -> float:
     return mass_g
 
 
-def _number_and_unit(text: str, field: str | None) -> tuple[float, str]:
+def _number_and_unit(text: str, field: str | None, examples: str) -> tuple[float, str]:
     match = _AMOUNT.match(text)
     if match is None:
-        raise BadData(
-            f"{text[:80]!r} is not an amount; write it like 45ml, 1.5oz, 2 dashes or 45g",
-            field=field,
-        )
+        raise BadData(f"{text[:80]!r} is not an amount; write it like {examples}", field=field)
     number = _number(match["number"], field) + float(match["whole"] or 0)
     return number, match["unit"] or "ml"
 

@@ -41,6 +41,7 @@ ADDRESSES = {
     "pairings": PAIRINGS,
     "drink": DRINK,
     "instead": "/instead?out=curacao&pour=bourbon=50ml&pour=curacao=20ml",
+    "reach": f"{DRINK.replace('/drink', '/reach')}&strength=24&glass=110",
     "bottles": "/ingredients",
     "bottles-empty": "/ingredients?text=zzzz",
     "bottle": "/ingredients/oloroso-sherry",

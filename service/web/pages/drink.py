@@ -28,6 +28,7 @@ from service.web.pages.drink_form import (
     DrinkAsked,
     drink_asked,
     instead_address,
+    reach_address,
     remedied,
 )
 from service.web.pages.drink_shown import DrinkShown, drink_shown
@@ -97,6 +98,7 @@ class DrinkPage:
     coffee_misread: bool
     pour_fields: tuple[tuple[str, str], ...]
     coffee_switch: str
+    reach_address: str
     back_address: str
     plane: PictureView
     pictures: tuple[PictureView, ...]
@@ -147,6 +149,7 @@ def drink_page(bar: ThisBar, asked: DrinkAsked, base: Known) -> DrinkPage:
         coffee_misread=bool(asked.coffee.errors),
         pour_fields=tuple(f for f in asked.fields if f[0] in {"pour", "seconds"}),
         coffee_switch=_switched(asked),
+        reach_address=reach_address(asked),
         back_address=address("/pairings", coffee_fields(coffee)),
         plane=plane,
         pictures=tuple(others),

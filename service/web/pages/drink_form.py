@@ -136,6 +136,11 @@ def instead_address(asked: DrinkAsked, ingredient_id: str) -> str:
     return address("/instead", [("out", ingredient_id), *asked.fields])
 
 
+def reach_address(asked: DrinkAsked) -> str:
+    """Where it is said what makes this drink as strong, or as large, as it is wanted."""
+    return address("/reach", asked.fields)
+
+
 def remedied(asked: DrinkAsked, remedy: Remedy) -> DrinkAsked:
     """The drink with a remedy made."""
     if remedy.lever is Lever.COFFEE:

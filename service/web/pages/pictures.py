@@ -109,6 +109,11 @@ def drink_pictures(
     return tuple(picture_view(d, pictures[d], asked.fields) for d in _OF_DRINKS if d in pictures)
 
 
+def stirring_view(known: Known, asked: DrinkAsked) -> PictureView:
+    """Dilution, strength and temperature of one drink against the time it is stirred."""
+    return picture_view("stirring", _stirring(known, asked), asked.fields)
+
+
 def neighbourhood(known: Known, ingredient_id: str) -> PictureView:
     """The graph around one ingredient."""
     picture = neighbourhood_picture(known, ingredient_id)

@@ -100,6 +100,14 @@ SAMPLES: Final[dict[str, list[Sample]]] = {
         Sample({"pours": [{"ingredient": "px-sherry", "volume_ml": 90}], "coffee": {}}),
         Sample({"pours": [{"ingredient": "aromatic-bitters", "volume_ml": 60}], "coffee": {}}),
     ],
+    "post_reach": [
+        Sample({**_pours(LOW_TIDE), "coffee": LOW_TIDE["coffee"], "abv_percent": 24}),
+        Sample({**_pours(LOW_TIDE), "glass_ml": 110, "lattice": "1/4 oz"}),
+        Sample({**_pours(LOW_TIDE), "abv_percent": 25, "glass_ml": 90, "among": "everything",
+                "preparation": {"method": "pre-diluted", "dilution": 0.2}}),
+        Sample({**_pours(LOW_TIDE), "abv_percent": 60, "preparation": {"method": "none"}}),
+        Sample({"pours": [{"ingredient": "bourbon", "mass_g": 50}], "coffee": {}, "glass_ml": 1}),
+    ],
     "post_stir": [Sample(_pours(d)) for d in DRINKS.values()]
     + [Sample(_pours(LOW_TIDE, preparation=PREPARATIONS[0], until_seconds=900))],
     "post_bed": [Sample(_pours(d, coffee=d["coffee"])) for d in DRINKS.values()]
