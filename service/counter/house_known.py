@@ -21,7 +21,7 @@ from service.bar import (
     with_own_ingredients,
 )
 from service.bar import Lattice as JiggerStep
-from service.counter.known import Known, load_known
+from service.counter.known import Known, known_beside
 from service.ingredients import NameIndex
 from service.recommend.swap import FIVE_ML, QUARTER_OUNCES, SEVEN_AND_A_HALF_ML, Lattice
 
@@ -99,10 +99,10 @@ class _Own:
 
 @lru_cache(maxsize=2)
 def _with_own(base: Known, own: _Own) -> Known:
-    """Own ingredients smell of something: all that is known has to be built anew."""
+    """All that is known with own ingredients beside the dataset's."""
     if not own.every:
         return base
-    return load_known(with_own_ingredients(base.catalogue, own.every), base.priors)
+    return known_beside(base, with_own_ingredients(base.catalogue, own.every))
 
 
 @lru_cache(maxsize=4)

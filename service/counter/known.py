@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from service.aroma.words import Vocabulary
 from service.bed import DEFAULT, BedPriors
@@ -47,4 +47,21 @@ def load_known(catalogue: Catalogue | None = None, priors: BedPriors = DEFAULT) 
         larder=larder,
         priors=priors,
         standard=StandardReadings(band, larder, priors),
+    )
+
+
+@collector_off()
+def known_beside(base: Known, catalogue: Catalogue) -> Known:
+    """All that is known of a catalogue that adds ingredients to the one of `base`.
+
+    What is learnt from the dataset's words and specifications stays as it is, since no addition
+    can change either. What weighs ingredients against one another (rarity, what is usual) is built
+    from all of them, so that nothing depends on the order in which they were added.
+    """
+    return replace(
+        base,
+        catalogue=catalogue,
+        names=NameIndex.of(catalogue.ingredients.values()),
+        knowledge=build_knowledge(catalogue),
+        standard=StandardReadings(base.band, base.larder, base.priors),
     )
