@@ -89,8 +89,8 @@ def contrast_table(bench: Bench, known: Attested) -> Matrix:
 def custom_table(bench: Bench, known: Attested) -> Matrix:
     custom = build_custom(bench.catalogue, bench.space, bench.coffee, known)
     rows = [bench.space.index[i] for i in bench.world.ids[:-1]]
-    speaks = np.vstack([custom.relatives[rows], custom.relatives_of(bench.space, bench.coffee)])
-    return np.asarray(speaks @ known.surplus @ speaks.T)
+    voices = np.vstack([custom.voices[rows], custom.voice_of(bench.space, bench.coffee)])
+    return np.asarray(custom.heard(voices) @ voices.T)
 
 
 def unseen_ingredient_contrast(

@@ -81,7 +81,7 @@ class Parts:
     """Weighted parts of one aroma with every ingredient of the space (or some), row by row.
 
     third : the row of the ingredient a bridge leads over, -1 where there is none
-    relatives : whose specifications speak for the aroma
+    voice : who speaks for the aroma by custom
     """
 
     echo: Vector
@@ -89,7 +89,7 @@ class Parts:
     contrast: Vector
     custom: Vector
     third: NDArray[np.intp]
-    relatives: Vector
+    voice: Vector
 
     def at(self, places: Sequence[int] | NDArray[np.intp]) -> Parts:
         """The same of some rows only."""
@@ -100,7 +100,7 @@ class Parts:
             contrast=self.contrast[chosen],
             custom=self.custom[chosen],
             third=self.third[chosen],
-            relatives=self.relatives,
+            voice=self.voice,
         )
 
     def and_also(self, others: Parts) -> Parts:
@@ -111,7 +111,7 @@ class Parts:
             contrast=np.concatenate([self.contrast, others.contrast]),
             custom=np.concatenate([self.custom, others.custom]),
             third=np.concatenate([self.third, others.third]),
-            relatives=self.relatives,
+            voice=self.voice,
         )
 
     @property
@@ -153,7 +153,7 @@ class Asked:
     """An aroma and weights, and what follows from them whichever ingredients they are put to.
 
     loud : (descriptors,) what each note counts for in the echo
-    relatives : (anchors,) whose specifications speak for the aroma
+    voice : (2 anchors,) who speaks for the aroma by custom
     kinds : (anchors,) how far it is of one kind with each
     to_hubs : (hubs,) its half of a path over each bridge
     """
@@ -161,7 +161,7 @@ class Asked:
     aroma: Aroma
     weights: Weights
     loud: Vector
-    relatives: Vector
+    voice: Vector
     kinds: Vector
     to_hubs: Vector
 
@@ -173,7 +173,7 @@ def asked(knowledge: Knowledge, aroma: Aroma, weights: Weights) -> Asked:
         aroma=aroma,
         weights=weights,
         loud=weighed_notes(aroma, weights),
-        relatives=knowledge.custom.relatives_of(space, aroma),
+        voice=knowledge.custom.voice_of(space, aroma),
         kinds=kinds_of(space, knowledge.contrast, aroma),
         to_hubs=steps_to_hubs(space, knowledge.bridges, aroma),
     )
@@ -188,7 +188,7 @@ def parts_with(knowledge: Knowledge, question: Asked, rows: Rows | None = None) 
     """The four weighted parts of an aroma with every ingredient, or with some rows of the space."""
     space, weights, learnt = knowledge.space, question.weights, knowledge.contrast
     path, third = bridge(space, knowledge.bridges, question.aroma, rows, question.to_hubs)
-    custom = custom_with_all(knowledge.custom, question.relatives, rows)
+    custom = custom_with_all(knowledge.custom, question.voice, rows)
     contrast = learnt.alike.times(learnt.surplus @ question.kinds, rows)
     notes = space.notes if rows is None else space.notes[rows]
     return Parts(
@@ -197,5 +197,5 @@ def parts_with(knowledge: Knowledge, question: Asked, rows: Rows | None = None) 
         contrast=weights.contrast * contrast,
         custom=weights.custom_in_force * custom,
         third=third,
-        relatives=question.relatives,
+        voice=question.voice,
     )

@@ -11,6 +11,7 @@ from numpy.typing import NDArray
 from service.aroma import Aroma, AromaSpace, Rows, Table, raised, table_of
 from service.ingredients import Catalogue
 from service.recommend.attested import Attested
+from service.recommend.practice import practice_of
 
 Matrix = NDArray[np.float64]
 Vector = NDArray[np.float64]
@@ -30,15 +31,23 @@ class CustomSettings:
     style: weight of ingredients of the same role and style
     usage: weight of ingredients poured with the same things, in the `rank` strongest dimensions
     smoothing: pseudo-count against chance pairs
+    record: what a written record of these very two counts for, per natural logarithm of
+        1 + drinks; popular or not, what is poured is poured
+    practice: what a weight of 1 in the table of common practice counts for
+    bag: how many times as much as that it counts with what a coffee's bag names; no attested pair
+        tells of a bag, so this cannot be checked
     """
 
     own: float = 1.0
     aroma: float = 1.0
     sharpness: int = 4
     style: float = 0.5
-    usage: float = 1.0
+    usage: float = 2.0
     rank: int = 12
     smoothing: float = 1.0
+    record: float = 0.06
+    practice: float = 0.03
+    bag: float = 10.0
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -48,14 +57,21 @@ class Custom:
     attested : the pairs it rests on; its ids are the columns below
     notes : (anchors, descriptors) what the anchors smell of
     relatives : (ingredients, anchors) rows sum to 1: whose specifications speak for whom
+    voices : (ingredients, 2 anchors) the relatives, and then who is taken for the ingredient
+        itself: itself alone where it is an anchor, its relatives where it is not
+    outright : (anchors, anchors) what is said of two outright: that they are poured together,
+        and that practice puts their kinds together
     together : (anchors, anchors) positive pointwise mutual information of being poured together
+
+    Custom is the surplus of what relatives are poured with, and what is said outright.
     """
 
     settings: CustomSettings
     attested: Attested
     index: Mapping[str, int]
     notes: Matrix
-    relatives: Table
+    voices: Table
+    outright: Matrix
     together: Matrix
 
     @property
@@ -73,20 +89,35 @@ class Custom:
         rows = [space.index[i] for i in self.ids[:-1]]
         itself = np.zeros(len(self.ids))
         itself[-1] = 1.0
-        speaks = np.vstack([self.relatives[rows], itself])
+        speaks = np.vstack([self.voices[rows][:, : len(self.ids)], itself])
         return np.asarray(speaks @ self.together @ speaks.T)
 
-    def relatives_of(self, space: AromaSpace, aroma: Aroma) -> Vector:
-        """Whose specifications speak for an aroma. A coffee is one with every coffee, and with
-        the bottles it smells of, so that a bag that says chocolate is poured as chocolate is."""
+    def voice_of(self, space: AromaSpace, aroma: Aroma) -> Vector:
+        """Who speaks for an aroma, as a row of `voices`. A coffee is one with every coffee, and
+        with the bottles it smells of, so that a bag that says chocolate is poured as chocolate
+        is; taken for itself, it is coffee, and what its bag names."""
         if aroma.id in space.index:
-            return np.asarray(self.relatives[[space.index[aroma.id]]][0])
-        speaks = np.zeros(len(self.ids))
+            return np.asarray(self.voices[[space.index[aroma.id]]][0])
+        size = len(self.ids)
+        voice = np.zeros(2 * size)
         for share, notes in aroma.sides:
             near = self.settings.aroma * likeness(self.notes @ notes, self.settings)
-            near[-1] = self.settings.own + self.settings.aroma if notes is aroma.plain else 0.0
-            speaks += share * near / max(float(near.sum()), TINY)
-        return np.asarray(speaks)
+            plain = notes is aroma.plain
+            near[-1] = self.settings.own + self.settings.aroma if plain else 0.0
+            near /= max(float(near.sum()), TINY)
+            voice[:size] += share * near
+            if plain:
+                voice[-1] += share
+            else:
+                voice[size:] += self.settings.bag * share * near
+        return voice
+
+    def heard(self, voices: Matrix) -> Matrix:
+        """What voices find custom with each voice: the middle of the sum, for rows of voices."""
+        size = len(self.ids)
+        return np.hstack(
+            [voices[:, :size] @ self.attested.surplus, voices[:, size:] @ self.outright]
+        )
 
 
 def build_custom(
@@ -102,8 +133,10 @@ def build_custom(
     index = {name: column for column, name in enumerate(ids)}
     notes = np.vstack([space.notes[[space.index[i] for i in ids[:-1]]].toarray(), coffee.notes])
     together = mutual_information(known.counts, settings.smoothing)
-    relatives = _relatives(catalogue, space, ids, notes, _usage(together, settings), settings)
-    return Custom(settings, known, index, notes, relatives, together)
+    voices = _voices(catalogue, space, ids, notes, _usage(together, settings), settings)
+    practice = settings.practice * practice_of(catalogue, ids)
+    outright = settings.record * np.log1p(known.counts) + practice
+    return Custom(settings, known, index, notes, voices, outright, together)
 
 
 def likeness(echo: NDArray[np.float64], settings: CustomSettings) -> NDArray[np.float64]:
@@ -127,7 +160,7 @@ def mutual_information(counts: Matrix, smoothing: float) -> Matrix:
     return np.asarray((information + information.T) / 2.0)
 
 
-def _relatives(
+def _voices(
     catalogue: Catalogue,
     space: AromaSpace,
     anchors: Sequence[str],
@@ -135,7 +168,7 @@ def _relatives(
     used_alike: Matrix,
     settings: CustomSettings,
 ) -> Table:
-    """(ingredients, anchors): own, alike, of one style, used alike; each row sums to 1."""
+    """Relatives (own, alike, of one style, used alike; rows sum to 1), and who stands for it."""
     anchor_rows = np.array([space.index[i] for i in anchors[:-1]], dtype=np.intp)
     column = np.full(len(space.ingredients), -1)
     column[anchor_rows] = np.arange(len(anchor_rows))
@@ -151,7 +184,11 @@ def _relatives(
         weighed += settings.style * _rows_sum_to_one(same_style)
         weighed[is_anchor, columns] += settings.own
         weighed[is_anchor] += settings.usage * _rows_sum_to_one(used_alike[columns])
-        return _rows_sum_to_one(weighed)
+        relatives = _rows_sum_to_one(weighed)
+        itself = relatives.copy()
+        itself[is_anchor] = 0.0
+        itself[is_anchor, columns] = 1.0
+        return np.hstack([relatives, itself])
 
     return table_of(len(space.ingredients), make)
 
@@ -182,29 +219,32 @@ def _rows_sum_to_one(matrix: Matrix) -> Matrix:
     return np.asarray(np.divide(matrix, totals, out=np.zeros_like(matrix), where=totals > 0))
 
 
-def custom_with_all(custom: Custom, relatives: Vector, rows: Rows | None = None) -> Vector:
-    """Custom of one thing, known by its relatives, with every ingredient (or some rows)."""
-    return custom.relatives.times(custom.attested.surplus @ relatives, rows)
+def custom_with_all(custom: Custom, voice: Vector, rows: Rows | None = None) -> Vector:
+    """Custom of one thing, known by its voice, with every ingredient (or some rows)."""
+    return custom.voices.times(custom.heard(voice[np.newaxis])[0], rows)
 
 
 def attested_by(
-    custom: Custom, relatives: Vector, rows: NDArray[np.intp], limit: int = NAMED
+    custom: Custom, voice: Vector, rows: NDArray[np.intp], limit: int = NAMED
 ) -> list[list[tuple[str, str, float]]]:
     """Which attested pairs (like a, like b) the custom of a with each row rests on.
 
     Strongest first, ties in order of id, among the closest relatives of both. Only pairs that
-    speak for it are named.
+    are poured together and speak for it are named, each with all that it adds.
     """
-    ids = custom.attested.ids
-    like_a = np.argsort(-relatives, kind="stable")[:CLOSEST]
-    of_rows = custom.relatives[rows]
-    like_b = np.argsort(-of_rows, axis=1, kind="stable")[:, :CLOSEST]
-    theirs = np.take_along_axis(of_rows, like_b, axis=1)
-    amounts = (
-        relatives[like_a][np.newaxis, :, np.newaxis]
-        * custom.attested.surplus[like_a[np.newaxis, :, np.newaxis], like_b[:, np.newaxis, :]]
-        * theirs[:, np.newaxis, :]
-    ).reshape(len(rows), -1)
+    ids, known, size = custom.ids, custom.attested, len(custom.ids)
+    of_rows = custom.voices[rows]
+    like_a = np.argsort(-voice[:size], kind="stable")[:CLOSEST]
+    like_b = np.argsort(-of_rows[:, :size], axis=1, kind="stable")[:, :CLOSEST]
+    cells = like_a[np.newaxis, :, np.newaxis], like_b[:, np.newaxis, :]
+
+    def both(start: int) -> Matrix:
+        theirs = np.take_along_axis(of_rows, start + like_b, axis=1)
+        ours = voice[start + like_a]
+        return np.asarray(ours[np.newaxis, :, np.newaxis] * theirs[:, np.newaxis, :])
+
+    told = both(0) * known.surplus[cells] + both(size) * custom.outright[cells]
+    amounts = np.where(known.counts[cells] > 0, told, 0.0).reshape(len(rows), -1)
     strongest = np.argsort(-amounts, axis=1, kind="stable")[:, :limit]
     return [
         [

@@ -43,7 +43,8 @@ class Pool:
 
     rows : rows of the space, rising
     notes : (descriptors, candidates) in steps of 1/255, rounded up
-    custom_basis, contrast_basis : (anchors, dimensions), columns of length 1 at right angles
+    custom_basis, contrast_basis : (2 anchors or anchors, dimensions), columns of length 1 at
+        right angles
     sketch : (candidates, all dimensions and three bounds): custom and contrast in their bases,
         the lengths of what is beyond them, and the longest step to a bridge
     longest : the greatest length of a row of the sketch
@@ -70,10 +71,14 @@ def pool_of_rows(knowledge: Knowledge, rows: Iterable[int] | Rows) -> Pool:
     """Ready some ingredients, given by their rows of the space."""
     chosen = np.unique(np.asarray(list(rows) if not isinstance(rows, np.ndarray) else rows, int))
     sample = chosen[:: max(len(chosen) // SAMPLE, 1)]
-    coffee = np.zeros((len(knowledge.custom.ids), 1))
+    anchors = len(knowledge.custom.ids)
+    coffee = np.zeros((anchors, 1))
     coffee[-1] = 1.0
+    # Coffee as a relative, and coffee itself.
+    both = np.zeros((2 * anchors, 2))
+    both[anchors - 1, 0] = both[-1, 1] = 1.0
     custom, contrast = _custom_rows(knowledge), _contrast_rows(knowledge)
-    custom_basis = _basis(custom(sample), CUSTOM_DIMENSIONS, coffee)
+    custom_basis = _basis(custom(sample), CUSTOM_DIMENSIONS, both)
     contrast_basis = _basis(contrast(sample), CONTRAST_DIMENSIONS, coffee)
     width = custom_basis.shape[1] + contrast_basis.shape[1] + 3
     sketch = np.empty((len(chosen), width), dtype=np.float32)
@@ -99,9 +104,9 @@ def pool_of_rows(knowledge: Knowledge, rows: Iterable[int] | Rows) -> Pool:
 def most_possible(pool: Pool, question: Asked) -> Vector:
     """A score that each candidate does not exceed, whatever the signs of the weights."""
     weights = question.weights
-    relatives = weights.custom_in_force * question.relatives
+    voice = weights.custom_in_force * question.voice
     kinds = weights.contrast * question.kinds
-    near_custom, beyond_custom = _split(relatives[np.newaxis], pool.custom_basis)
+    near_custom, beyond_custom = _split(voice[np.newaxis], pool.custom_basis)
     near_contrast, beyond_contrast = _split(kinds[np.newaxis], pool.contrast_basis)
     steps = question.to_hubs.max(initial=0.0)
     wanted = np.concatenate([
@@ -150,7 +155,7 @@ def _in_bytes(notes: Sparse, rows: Rows) -> NDArray[np.uint8]:
 
 def _custom_rows(knowledge: Knowledge) -> Callable[[Rows], Matrix]:
     custom = knowledge.custom
-    return lambda rows: custom.relatives[rows] @ custom.attested.surplus
+    return lambda rows: custom.heard(custom.voices[rows])
 
 
 def _contrast_rows(knowledge: Knowledge) -> Callable[[Rows], Matrix]:
@@ -159,10 +164,10 @@ def _contrast_rows(knowledge: Knowledge) -> Callable[[Rows], Matrix]:
 
 
 def _basis(sample: Matrix, dimensions: int, first: Matrix) -> Matrix:
-    """The directions of the sample that matter most, and a first one, at right angles."""
+    """The directions of the sample that matter most, and some first ones, at right angles."""
     rest = sample - (sample @ first) @ first.T
     _, vectors = np.linalg.eigh(rest.T @ rest)
-    strongest = vectors[:, ::-1][:, : min(dimensions - 1, len(first) - 1)]
+    strongest = vectors[:, ::-1][:, : min(dimensions, len(first)) - first.shape[1]]
     basis, _ = np.linalg.qr(np.hstack([first, strongest]))
     return np.asarray(basis)
 

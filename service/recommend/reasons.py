@@ -84,7 +84,7 @@ def _named(
     pairs = weights.contrast * family_contrasts(space, knowledge.contrast, aroma, rows)
     # One family with itself is no contrast; it stays in the rest.
     pairs[:, np.arange(count), np.arange(count)] = 0.0
-    attested = attested_by(knowledge.custom, parts.relatives, rows)
+    attested = attested_by(knowledge.custom, parts.voice, rows)
     echoes, contrasts = _strongest(shared), _strongest(pairs.reshape(len(rows), -1))
     for k in range(len(rows)):
         reasons = [Reason(Part.ECHO, (space.descriptors[i],), amount) for i, amount in echoes[k]]

@@ -73,7 +73,7 @@ def plain_scores(knowledge: Knowledge, aroma: Aroma, weights: Weights) -> NDArra
     counted = weights.echo * aroma.notes + weights.named * (
         aroma.named + weights.kin * aroma.kin + aroma.apart
     )
-    speaks = custom.relatives_of(space, aroma)
+    ours, anchors = custom.voice_of(space, aroma), len(custom.ids)
     kinds = np.zeros(len(learnt.profiles))
     for share, side in aroma.sides:
         families = np.sqrt(side**2 @ space.family_of.toarray())
@@ -87,7 +87,9 @@ def plain_scores(knowledge: Knowledge, aroma: Aroma, weights: Weights) -> NDArra
         bridge = (1.0 - min(max(float(of_row @ aroma.notes), 0.0), 1.0)) * path
         like = np.clip(learnt.profiles @ space.families[row], 0.0, 1.0) ** 8
         contrast = like @ learnt.surplus @ kinds
-        poured = custom.relatives[[row]][0] @ custom.attested.surplus @ speaks
+        theirs = custom.voices[[row]][0]
+        poured = theirs[:anchors] @ custom.attested.surplus @ ours[:anchors]
+        poured += theirs[anchors:] @ custom.outright @ ours[anchors:]
         scores.append(
             of_row @ counted
             + weights.bridge * bridge
@@ -162,7 +164,7 @@ def test_rows_made_when_asked_for_give_what_the_plain_definition_gives(
     known: Known, bred: dict[int, Synthetic], words: str
 ) -> None:
     knowledge = bred[5000].knowledge
-    assert knowledge.custom.relatives.kept is None
+    assert knowledge.custom.voices.kept is None
     aroma = aroma_of_bag(replace(known, knowledge=knowledge), CoffeeProfile(), words)
     plain = plain_scores(knowledge, aroma, knowledge.weights)
     whole = parts_with_all(knowledge, aroma, knowledge.weights).score

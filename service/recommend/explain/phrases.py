@@ -62,16 +62,16 @@ CUSTOM: Final = (
 CUSTOM_FOOD: Final = (
     "Coffee and {food} is an old match, and the {name} {brings} it to the glass.",
     "People have long had {food} with coffee, and here the {name} {brings} it.",
-    "You may know coffee with {food}, and here the {name} {brings} it.",
+    "You may know coffee with {food}. Here the {name} {brings} it.",
 )
 CUSTOM_LIKE: Final = (
     "{like_a} and {like_b} go back a long way, and this is close to it.",
-    "People have long mixed {like_a} and {like_b}, and this is much the same idea.",
+    "People have long mixed {like_a} and {like_b}. This is much the same idea.",
     "This stays close to an old pair: {like_a} and {like_b}.",
 )
 CUSTOM_LIKE_FOOD: Final = (
     "Coffee and {food} is an old match, and this is close to it.",
-    "People have long had {food} with coffee, and this is much the same idea.",
+    "People have long had {food} with coffee. This is much the same idea.",
     "This stays close to an old pair: coffee and {food}.",
 )
 TASTE: Final = (

@@ -18,6 +18,7 @@ from service.ingredients import Catalogue
 from service.ingredients.records import Ingredient, Role
 from service.recommend.affinity import Knowledge
 from service.recommend.custom import Custom
+from service.recommend.jobs import JobTable, build_jobs
 from service.recommend.swap.closeness import (
     BY_THE_DASH,
     NOT_COMPARED,
@@ -25,7 +26,6 @@ from service.recommend.swap.closeness import (
     place_of,
     role_likeness,
 )
-from service.recommend.swap.jobs import JobTable, build_jobs
 
 Vector = NDArray[np.float64]
 

@@ -9,8 +9,8 @@ import pytest
 
 from service.counter.known import Known
 from service.ingredients.records import Role
+from service.recommend.jobs import build_jobs, read_jobs
 from service.recommend.swap import SwapKnowledge, build_swap_knowledge
-from service.recommend.swap.jobs import build_jobs, read_jobs
 from tests.conftest import small_ingredient
 
 
