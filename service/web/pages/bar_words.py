@@ -91,13 +91,18 @@ def _taste(bar: ThisBar) -> Iterator[BarLine]:
     if not taste.tastings:
         return
     moved = [
-        f"{number(abs(shift.posterior.mid), 1)} {more if shift.posterior.mid > 0 else less}"
+        f"{_points(abs(shift.posterior.mid))} {more if shift.posterior.mid > 0 else less}"
         for name, more, less in _SHIFTS
         if _is_a_shift(shift := getattr(taste.house, name))
     ]
     said = f"{listed(moved)} than the classics" if moved else "as the classics have it"
     words = f"Balance is judged as this house likes it, {said}, after"
     yield BarLine(words, "/learning", counted(len(taste.tastings), "tasting"))
+
+
+def _points(shift: float) -> str:
+    said = number(shift, 1)
+    return f"{said} point" if said == "1" else f"{said} points"
 
 
 def _is_a_shift(shift: HouseShift) -> bool:
