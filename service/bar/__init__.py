@@ -57,7 +57,13 @@ from service.bar.guest_links import (
     revoke_guest_link,
 )
 from service.bar.loading import FileImport, GoodRow, Outcome, Progress
-from service.bar.logins import TooManyTries, note_sign_in, note_try
+from service.bar.logins import (
+    TooManyTries,
+    ended_visits,
+    note_sign_in,
+    note_sign_out,
+    note_try,
+)
 from service.bar.marks import bar_version, mark_of
 from service.bar.own_csv import MEANINGS as OWN_COLUMNS
 from service.bar.own_csv import own_csv_lines, own_template_lines
@@ -164,6 +170,7 @@ __all__ = [
     "close_blind_test",
     "csv_lines",
     "difference",
+    "ended_visits",
     "give_answer",
     "guest_spec",
     "ids_on_shelf",
@@ -187,6 +194,7 @@ __all__ = [
     "move_stock",
     "night_of",
     "note_sign_in",
+    "note_sign_out",
     "note_try",
     "open_bar",
     "own_csv_lines",

@@ -1,9 +1,10 @@
-"""Tries to sign in, kept in the audit: there every worker sees them, and so does the owner."""
+"""Tries to sign in, and visits that were ended, kept in the audit: there every worker sees them,
+and so does the owner."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
-from datetime import timedelta
+from datetime import datetime, timedelta
 from math import ceil
 from typing import Any, Final
 
@@ -15,6 +16,8 @@ from service.bar.unit import Unit, take_turn
 
 NOUN: Final = "sign-in"
 TRIED, DONE = "tried", "signed in"
+VISIT: Final = "visit"
+ENDED: Final = "signed out"
 # Our estimate: a person who knows the passphrase slips a few times, and never ten.
 WINDOW: Final = timedelta(minutes=15)
 MOST_FROM_ONE: Final = 10
@@ -56,6 +59,20 @@ def note_sign_in(unit: Unit, address: str) -> None:
     _write(unit, address, DONE)
 
 
+def note_sign_out(unit: Unit, visit: str) -> None:
+    """A visit is over, also for whoever holds a copy of its cookie. `visit` is a word that stands
+    for it, and opens nothing."""
+    _write(unit, visit, ENDED, noun=VISIT)
+
+
+def ended_visits(unit: Unit, since: datetime) -> frozenset[str]:
+    """The words of all visits that were ended after a moment."""
+    ended = select(audit.c.record).where(
+        audit.c.noun == VISIT, audit.c.what == ENDED, audit.c.at > since
+    )
+    return frozenset(unit.connection.execute(ended).scalars())
+
+
 def _last_done(address: str) -> Any:
     return (
         select(func.max(audit.c.id))
@@ -64,7 +81,7 @@ def _last_done(address: str) -> Any:
     )
 
 
-def _write(unit: Unit, address: str, what: str) -> None:
-    values = {"at": unit.at, "who": unit.who, "noun": NOUN, "version": 0, "what": what}
-    record = clean_line("address", address)
+def _write(unit: Unit, record: str, what: str, noun: str = NOUN) -> None:
+    values = {"at": unit.at, "who": unit.who, "noun": noun, "version": 0, "what": what}
+    record = clean_line("record", record)
     unit.connection.execute(insert(audit), [{**values, "record": record, "changes": {}}])

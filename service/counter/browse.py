@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 
@@ -70,8 +71,9 @@ def ingredient_evidence(known: Known, ingredient_id: str) -> Evidence:
     )
 
 
+@lru_cache(maxsize=1)
 def counts(catalogue: Catalogue) -> dict[str, int]:
-    """How much the dataset holds."""
+    """How much the dataset holds. Counted once: whoever watches the service asks every second."""
     roles = Counter(str(i.role) for i in catalogue.ingredients.values())
     return {
         **{f"ingredients_{role}": roles[role] for role in sorted(roles)},

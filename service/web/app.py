@@ -22,7 +22,7 @@ from service.web.deps import UNITS_AT_ONCE
 from service.web.late_pages import install_pages
 from service.web.limits import BodyLimit
 from service.web.remembered import Remembered
-from service.web.security import Door, Keys, KnownHosts, SecurityHeaders
+from service.web.security import Door, EndedVisits, Keys, KnownHosts, SecurityHeaders
 
 DESCRIPTION = (
     "What goes with a coffee, and whether the drink is still in balance after it was poured "
@@ -56,6 +56,7 @@ def create_app(settings: Settings | None = None, known: Known | None = None) -> 
     app.state.known = known or load_known()
     app.state.remembered = Remembered()
     app.state.memory = BarMemory()
+    app.state.ended = EndedVisits()
     errors.install(app)
     app.add_middleware(BodyLimit)
     app.add_middleware(Door)

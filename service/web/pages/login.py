@@ -17,7 +17,18 @@ from service.web.deps import BarHere
 from service.web.pages.frame import address_of, own_address
 from service.web.pages.problems import wants_page
 from service.web.pages.rendering import page_answer
-from service.web.security import SignInFirst, begin, forget, keys_of, remember, sign_in_problem
+from service.web.security import (
+    By,
+    SignInFirst,
+    WhoHere,
+    begin,
+    end,
+    forget,
+    keys_of,
+    remember,
+    sign_in_problem,
+    visit_of,
+)
 
 router = APIRouter()
 LOGIN: Final = "/login"
@@ -81,8 +92,11 @@ def sign_in(
 
 
 @router.post("/logout", include_in_schema=False)
-async def sign_out(request: Request) -> Response:
-    """This browser is nobody's again."""
+def sign_out(request: Request, who: WhoHere) -> Response:
+    """This browser is nobody's again, and so is every copy of its cookie."""
+    visit = visit_of(request)
+    if who.by is By.STAFF and visit is not None:
+        end(request, visit, who.name)
     answer = RedirectResponse(LOGIN, HTTPStatus.SEE_OTHER)
     forget(request, answer)
     return answer

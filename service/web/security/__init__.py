@@ -8,6 +8,7 @@ from service.web.security.admission import (
     may_write,
     sign_in_problem,
 )
+from service.web.security.ended import EndedVisits, end
 from service.web.security.forms import FIELD, FormToken, form_checked
 from service.web.security.headers import HEADERS, SecurityHeaders
 from service.web.security.hosts import KnownHosts
@@ -21,6 +22,7 @@ __all__ = [
     "HEADERS",
     "By",
     "Door",
+    "EndedVisits",
     "FormToken",
     "Keys",
     "KnownHosts",
@@ -30,6 +32,7 @@ __all__ = [
     "Who",
     "WhoHere",
     "begin",
+    "end",
     "forget",
     "form_checked",
     "keys_of",

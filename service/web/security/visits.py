@@ -1,7 +1,7 @@
 """A visit: the signed cookie by which a browser is known again, and whether staff signed in on it.
 
-The cookie says all there is; no server keeps a list. Another passphrase, or another secret, ends
-every visit.
+The cookie says all there is. Another passphrase, or another secret, ends every visit; signing out
+ends one (`ended`).
 """
 
 from __future__ import annotations

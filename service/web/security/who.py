@@ -57,7 +57,7 @@ async def who_of(request: Request) -> Who:
     elif not settings.asks_for_login:
         who = LOCAL
     else:
-        who = _on_visit(request)
+        who = await _on_visit(request)
     return who
 
 
@@ -74,8 +74,8 @@ async def _holder(bar: Bar, word: str) -> Who:
     return Who(By.TOKEN, f"token {token.name}"[:LONGEST_NAME], frozenset(map(Scope, token.scopes)))
 
 
-def _on_visit(request: Request) -> Who:
-    visit = visit_of(request)
-    if visit is None or visit.staff is None:
+async def _on_visit(request: Request) -> Who:
+    visit, state = visit_of(request), request.app.state
+    if visit is None or visit.staff is None or await state.ended.holds(state.bar, visit):
         return NOBODY
     return Who(By.STAFF, f"staff {visit.staff}".strip(), frozenset(Scope))

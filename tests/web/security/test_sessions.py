@@ -65,6 +65,51 @@ def test_signing_out_forgets_the_browser(door: TestClient) -> None:
     assert door.get(INSIDE).status_code == 401
 
 
+def sign_out(client: TestClient) -> None:
+    page = read_page(client.get("/", headers={"accept": "text/html"}).text)
+    token = page.first("form", action="/logout").first("input", name="csrf").attributes["value"]
+    assert client.post("/logout", data={"csrf": token}).status_code == 303
+
+
+def copied(client: TestClient) -> dict[str, str]:
+    return {"cookie": f"{COOKIE}={client.cookies[COOKIE]}"}
+
+
+def test_signing_out_ends_every_copy_of_the_cookie_and_no_other_visit(
+    started: Starter, monkeypatch: pytest.MonkeyPatch, bar: Bar
+) -> None:
+    """Session management, OWASP ASVS 4.0.3, V3.3.1: logout invalidates the token (recalled)."""
+    tablet, other = (started(host="0.0.0.0", passphrase=HASH) for _ in range(2))
+    sign_in(tablet, initials="MB")
+    sign_in(other, initials="MB")
+    stolen, kept = copied(tablet), copied(other)
+    for worker in (tablet, other):
+        assert worker.get(INSIDE, headers=stolen).status_code == 200
+    sign_out(tablet)
+    assert tablet.get(INSIDE, headers=stolen).status_code == 401
+    monkeypatch.setattr("service.web.security.ended.LOOK_AGAIN_S", 0.0)
+    assert other.get(INSIDE, headers=stolen).status_code == 401
+    assert other.get(INSIDE, headers=kept).status_code == 200
+    with bar.look() as unit:
+        line = audit_lines(unit, noun="visit")[0]
+    assert (line.what, line.who) == ("signed out", "staff MB")
+    assert line.record not in stolen["cookie"]
+
+
+def test_the_records_are_not_asked_for_every_page(
+    door: TestClient, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    asked: list[int] = []
+    monkeypatch.setattr(
+        "service.web.security.ended.ended_visits", lambda *_: asked.append(1) or frozenset()
+    )
+    monkeypatch.setattr("service.web.security.ended.LOOK_AGAIN_S", 3600.0)
+    sign_in(door)
+    for _ in range(5):
+        assert door.get(INSIDE).status_code == 200
+    assert len(asked) == 1
+
+
 def test_a_cookie_that_we_did_not_sign_is_none(door: TestClient, started: Starter) -> None:
     sign_in(door)
     good = door.cookies[COOKIE]
