@@ -7,7 +7,7 @@ from typing import Final, NamedTuple, TypeAlias
 import numpy as np
 from numpy.typing import NDArray
 
-from service.kit import OutOfRange
+from service.kit import OutOfRange, plain_number
 
 FloatArray: TypeAlias = NDArray[np.float64]
 Numbers: TypeAlias = float | FloatArray
@@ -74,7 +74,8 @@ def check(field: str, value: Numbers) -> None:
         return
     wrong = lowest if not limit.low <= lowest else highest
     unit = f" {limit.unit}" if limit.unit else ""
+    given, least, most = (plain_number(number, 6) for number in (wrong, limit.low, limit.high))
     raise OutOfRange(
-        f"{wrong:g}{unit} is outside {limit.low:g} to {limit.high:g}{unit}; {limit.advice}",
+        f"{given}{unit} is outside {least} to {most}{unit}; {limit.advice}",
         field=field,
     )

@@ -9,6 +9,7 @@ import typer
 from service.cli.given import (
     DoseOption,
     GrindOption,
+    NotesOption,
     PourOption,
     ProcessOption,
     RoastOption,
@@ -16,6 +17,7 @@ from service.cli.given import (
     coffee_given,
 )
 from service.cli.out import Json, print_json, print_table
+from service.cli.this_bar import AmongOption, this_bar
 from service.counter.known import load_known
 from service.counter.measure import Measure, parse_pours
 from service.counter.reach import Backwards, Found, ReachQuestion, backwards
@@ -26,6 +28,7 @@ from service.ingredients.records import Grind, Process, Roast, Species
 from service.kit import Interval, plain_number
 from service.kit.units import parse_volume_ml
 from service.liquid import Stirring
+from service.recommend.swap import FIVE_ML
 
 USUAL_SECONDS = 30.0
 
@@ -48,6 +51,8 @@ def reach(
     dose: DoseOption = 15.0,
     grind: GrindOption = Grind.MEDIUM_FINE,
     country: Annotated[str, typer.Option(help="whose standard drink")] = DEFAULT_COUNTRY,
+    notes: NotesOption = "",
+    among: AmongOption = None,
     json: Json = False,
 ) -> None:
     """Reach a strength, a volume or both in the glass: by stirring, by water, by amounts."""
@@ -55,9 +60,14 @@ def reach(
         None if strength is None else strength / 100.0,
         None if glass is None else parse_volume_ml(glass, field="glass_ml"),
     )
-    bed = bed_of(coffee_given(roast, process, species, "", dose, grind)) if coffee else None
+    known, lattice = load_known(), FIVE_ML
+    cup = coffee_given(roast, process, species, notes, dose, grind) if coffee else None
+    if among is not None:
+        bar = this_bar(known)
+        known, lattice = bar.known_of(cup), bar.house.lattice
+    bed = None if cup is None else bed_of(cup)
     asked = Measure(parse_pours(pour), Stirring(seconds=seconds), bed, country)
-    answer = backwards(load_known(), ReachQuestion(asked, target))
+    answer = backwards(known, ReachQuestion(asked, target, lattice))
     if json:
         print_json(reach_json(answer))
     else:

@@ -19,7 +19,7 @@ from service.drink.passage import Beds, Chilled, Filtered, chill, filter_through
 from service.drink.remedies import FIRST_LEVERS, Remedy, remedies_for
 from service.drink.sampling import DEFAULT_SEED, as_liquid, drink_masses
 from service.drink.state import Amounts, State, amounts_of, intervals_of, states_of
-from service.kit import Interval, OutOfRange
+from service.kit import Interval, OutOfRange, plain_number
 from service.taste import USUAL, Band, Parameters, Style, Verdict, draw_parameters, style_of
 
 FloatArray = NDArray[np.float64]
@@ -157,8 +157,8 @@ def _check_yield(drinks: Sequence[Drink], glass: Filtered) -> None:
     for drink, share in zip(drinks, glass.kept_share[:, 0].tolist(), strict=True):
         if drink.bed is not None and share > 1.0 - LEAST_YIELD_SHARE:
             raise OutOfRange(
-                f"{drink.bed.dose_g:g} g of coffee keep nearly all of a drink of "
-                f"{drink.poured_ml:g} mL; pour more, or use less coffee",
+                f"{plain_number(drink.bed.dose_g, 6)} g of coffee keep nearly all of a drink of "
+                f"{plain_number(drink.poured_ml, 6)} mL; pour more, or use less coffee",
                 field="dose_g",
             )
 

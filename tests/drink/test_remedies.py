@@ -177,5 +177,13 @@ def test_a_lever_that_would_freeze_the_drink_is_left_out_alone(mix, band, larder
     assert len(levers) >= 3
 
 
+def test_a_huge_drink_is_told_in_plain_numbers(mix, band, larder):
+    batch = mix(None, PreDiluted(0.3, 0.0), bourbon=30_000, sweet_vermouth=12_345)
+    (remedies,) = remedies_for([batch], band, larder=larder)
+    words = " ".join(remedy.words for remedy in remedies)
+    assert "instead of 30000 mL" in words
+    assert "e+" not in words
+
+
 def test_asking_about_no_drinks_is_fine(band):
     assert remedies_for([], band) == []

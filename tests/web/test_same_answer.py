@@ -50,6 +50,24 @@ def test_command_and_api_weigh_the_same(client: TestClient) -> None:
     )
 
 
+def test_command_and_api_reach_the_same(client: TestClient) -> None:
+    said = marc("reach", "--pour", "bourbon=45g", "--pour", "sweet vermouth=1 oz",
+                "--strength", "25", "--glass", "90ml", "--json")  # fmt: skip
+    body = {
+        "pours": [
+            {"ingredient": "bourbon", "mass_g": 45},
+            {"ingredient": "sweet vermouth", "amount": "1 oz"},
+        ],
+        "coffee": {}, "abv_percent": 25, "glass_ml": 90,
+    }  # fmt: skip
+    answer = client.post("/api/v1/reach", json=body).json()
+    assert json.loads(said.stdout) == answer
+    assert [way["reaches"] for way in answer["ways"]] == [True, True, False]
+    for way in answer["ways"][:2]:
+        assert abs(way["exact"]["glass"]["abv_percent"]["mid"] - 25) < 1e-6
+        assert abs(way["exact"]["glass"]["volume_ml"]["mid"] - 90) < 1e-6
+
+
 def test_command_and_api_list_the_same_ingredients(client: TestClient) -> None:
     said = json.loads(marc("ingredients", "--json").stdout)
     answer = client.get("/api/v1/ingredients", params={"limit": 500}).json()
