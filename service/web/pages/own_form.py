@@ -48,8 +48,11 @@ def own_draft(
     """What was typed as a draft, or what could not be read of it."""
     given = texts_of(form)
     errors: dict[str, str] = {}
+    shown = {} if kept is None else own_texts(known, kept)
     holds = {} if kept is None else dict(kept.composition)
     for name, (low, high, unit, example) in _NUMBERS.items():
+        if name in shown and given.get(name, "").strip() == shown[name]:
+            continue  # a range, of which the form shows the middle, stays one
         try:
             value = number_or_none(given.get(name, ""), name, low, high, unit, example)
         except ServiceError as error:
@@ -58,7 +61,11 @@ def own_draft(
         holds.pop(name, None)
         if value is not None:
             holds[name] = Interval.exactly(value / 100.0 if name == "abv" else value)
-    notes, without = _notes(known, given.get("notes", ""), errors)
+    said = given.get("notes", "")
+    if kept is not None and said.strip() == shown["notes"]:
+        notes, without = dict(kept.notes), kept.without  # with the weights that the form leaves out
+    else:
+        notes, without = _notes(known, said, errors)
     like_id = _like(known, given.get("like", ""), errors)
     if given.get("role") not in {str(role) for role in ROLES}:
         errors["role"] = "choose what it does in a drink"
