@@ -156,7 +156,9 @@ def note_word(row: Row) -> NoteWord:
 
 
 def source(row: Row) -> Source:
-    parts = (row["authors"], row["year"], row["title"], row["container"], row["locator"])
+    # A work whose author is not known stands under its title (ISO 690:2021, recalled).
+    order = ("authors", "year", "title") if row["authors"] else ("title", "year")
+    parts = (row[name] for name in (*order, "container", "locator"))
     return Source(
         id=row["source_id"],
         citation=", ".join(part for part in parts if part),

@@ -12,7 +12,7 @@ from starlette.requests import Request
 from starlette.responses import Response
 
 from service.counter.known import Known
-from service.ingredients import Catalogue
+from service.ingredients import Catalogue, plain
 from service.kit import NotFound
 from service.web.deps import KnownHere
 from service.web.pages.coffee_form import address
@@ -46,7 +46,7 @@ class SourcePage:
 
 @dataclass(frozen=True, slots=True)
 class SourcesPage:
-    """Some of all sources, in order of author, and where the list goes on."""
+    """Some of all sources, in order of author (or of title), and where the list goes on."""
 
     text: str
     count_words: str
@@ -78,7 +78,7 @@ def sources_page(known: Known, text: str, start: int) -> SourcesPage:
     """A stretch of the list."""
     found = sorted(
         (s for s in known.catalogue.sources.values() if text.casefold() in s.citation.casefold()),
-        key=lambda s: s.citation.casefold(),
+        key=lambda s: (plain(s.citation), s.id),
     )
 
     def stretch(at: int) -> str:
