@@ -15,7 +15,7 @@ from service.counter.measure import poured
 from service.counter.naming import Lines
 from service.counter.shapes import DECIMALS, confidence_json, significant, source_json
 from service.counter.suggest import bed_of
-from service.drink import Drink, read, read_many
+from service.drink import Drink, Reading, read, read_many
 from service.ingredients import Catalogue, profile_of
 from service.ingredients.records import Ingredient, Role
 from service.kit import BadData
@@ -73,10 +73,14 @@ def explain_pair(known: Known, a: str, b: str) -> Explanation:
     return explain_pairing(explaining(known), aroma, affinity)
 
 
-def explain_poured(known: Known, asked: Poured) -> Explanation:
-    """A whole drink: why, how it tastes before and after, what to watch and what to say."""
+def explain_poured(known: Known, asked: Poured, reading: Reading | None = None) -> Explanation:
+    """A whole drink: why, how it tastes before and after, what to watch and what to say.
+
+    reading : of the same drink, where somebody has it at hand; it is the longer half of the work
+    """
     drink, aroma = _drink(known, asked)
-    reading = read(drink, known.band, priors=known.priors, larder=known.larder)
+    if reading is None:
+        reading = read(drink, known.band, priors=known.priors, larder=known.larder)
     if aroma is None:
         return explain_drink(explaining(known), drink, reading)
     ids = [p.ingredient.id for p in drink.pours if p.ingredient.id in known.knowledge.space.index]

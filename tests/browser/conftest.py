@@ -8,10 +8,12 @@ from collections.abc import Iterator
 import pytest
 from playwright.sync_api import Browser, sync_playwright
 
-from service.counter.known import Known
-from tests.browser.chromium import NOT_RUN, launched
-from tests.browser.served import serving
-from tests.browser.shown import Bars, serving_bars
+pytest.register_assert_rewrite("tests.browser.proof", "tests.browser.keys", "tests.browser.proving")
+
+from service.counter.known import Known  # noqa: E402
+from tests.browser.chromium import NOT_RUN, launched  # noqa: E402
+from tests.browser.served import serving  # noqa: E402
+from tests.browser.shown import Bars, serving_bars  # noqa: E402
 
 
 @pytest.fixture(scope="session")

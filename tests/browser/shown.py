@@ -25,6 +25,8 @@ SHELF_FILE = (
     "fig liqueur,half,,\n"
 )
 
+OWN_FILE = "name,role,like\nharbour vermouth,modifier,dry vermouth\nnobody's,modifier,nobody\n"
+
 
 @dataclass(frozen=True, slots=True)
 class Shown:
@@ -47,11 +49,19 @@ def _send(visit: Visit, button: str) -> None:
         visit.tap(button)
 
 
-def _look_at_a_file(visit: Visit) -> None:
+def _look_at(visit: Visit, text: str) -> None:
     visit.page.locator("#csv").set_input_files(
-        {"name": "shelf.csv", "mimeType": "text/csv", "buffer": SHELF_FILE.encode()}
+        {"name": "file.csv", "mimeType": "text/csv", "buffer": text.encode()}
     )
     _send(visit, "button:has-text('Look at it')")
+
+
+def _look_at_a_file(visit: Visit) -> None:
+    _look_at(visit, SHELF_FILE)
+
+
+def _look_at_a_file_of_own(visit: Visit) -> None:
+    _look_at(visit, OWN_FILE)
 
 
 def _keep_without_a_name(visit: Visit) -> None:
@@ -79,6 +89,8 @@ DRINKS_AND_EVIDENCE = (
     Shown("pairings-empty-bar", PAIRINGS, EMPTY),
     Shown("drink-out-of-balance", "/drink?pour=bourbon=50ml&pour=px-sherry=40ml"),
     Shown("drink-without-coffee", "/drink?pour=bourbon=50ml&pour=px-sherry=40ml&coffee=none"),
+    Shown("reach", "/reach?pour=bourbon=50ml&pour=sweet-vermouth=20ml&strength=24"),
+    Shown("reach-misread", "/reach?pour=bourbon=50ml&strength=a+lot", fault=True),
     Shown("source", "/sources/arnold-2014"),
     Shown("problem-kind", "/problems/bad-data"),
     Shown("login", "/login", LOCKED),
@@ -128,6 +140,7 @@ RECORDS = (
     Shown("own", "/own"),
     Shown("own-empty-bar", "/own", EMPTY),
     Shown("own-form", "/own/new"),
+    Shown("own-preview", "/own", then=_look_at_a_file_of_own),
     Shown("own-one", "/own/own-quayside-fig-infusion"),
     Shown("blind-tests", "/blind-tests"),
     Shown("blind-tests-empty-bar", "/blind-tests", EMPTY),

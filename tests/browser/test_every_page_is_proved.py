@@ -26,8 +26,8 @@ HTML = {"accept": "text/html"}
 FILES = re.compile(r"^/problems$|\.(csv|json|svg|\{kind\})$")
 # These answer to a form only, and `then` shows them; the frame is part of every page.
 FRAME = {"base.html"}
-# A search over every drink of a shelf, done anew for each question.
-SEARCHES = {"compose", "compose-empty-bar"}
+# These search anew for each question: every drink of a shelf, every way to a strength.
+SEARCHES = {"compose", "compose-empty-bar", "reach"}
 MOST_SEARCH_MS = 1000.0
 
 
@@ -63,7 +63,7 @@ def test_every_template_is_shown(bars: Bars, monkeypatch: pytest.MonkeyPatch) ->
         if shown.then is None:
             answer = httpx.get(bars.address(shown) + bars.path(shown), headers=HTML)
             assert (answer.status_code >= 400) == shown.fault, shown
-    by_form = {"shelf_preview.html", "spec_keep.html"}
+    by_form = {"file_preview.html", "spec_keep.html"}
     every = {file.name for file in rendering.TEMPLATES.glob("*.html")}
     assert sorted(every - asked - by_form - FRAME) == []
 

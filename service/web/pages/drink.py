@@ -123,7 +123,7 @@ def drink_page(bar: ThisBar, asked: DrinkAsked, base: Known) -> DrinkPage:
     measured = measure(known, asked.measure)
     reading, ingredients = measured.reading, known.catalogue.ingredients
     shown = [r for r in reading.remedies if r.reaches or no_lever_reaches(reading.remedies)]
-    told = explain_poured(known, asked.poured)
+    told = explain_poured(known, asked.poured, reading)
     plane, *others = drink_pictures(known, asked, reading, base)
     return DrinkPage(
         title=_title(measured),

@@ -10,8 +10,10 @@ from starlette.responses import Response
 
 from service.counter.coffees import Coffee
 from service.web.deps import KnownHere
+from service.web.pages.bar_words import BarLine, ShelfSwitch
 from service.web.pages.coffee_form import CoffeeAsked, CoffeeForm
 from service.web.pages.drink import StepLine
+from service.web.pages.drink_shown import DrinkShown, MomentRow
 from service.web.pages.instead import Move, WayOut
 from service.web.pages.pairings import SuggestionCard
 from service.web.pages.patterns_records import RECORD_PIECES, RecordPieces
@@ -63,6 +65,9 @@ class PatternsPage:
     sources: tuple[SourceLine, ...]
     picture: PictureView
     records: RecordPieces
+    bar_lines: tuple[BarLine, ...]
+    switch: ShelfSwitch
+    drink: DrinkShown
 
 
 @router.get("/patterns", include_in_schema=False)
@@ -119,6 +124,9 @@ def patterns_page(picture: PictureView) -> PatternsPage:
         sources=(SourceLine("none", "Nobody (1900). An invented source.", "/sources"),),
         picture=picture,
         records=RECORD_PIECES,
+        bar_lines=(BarLine("The bed is foretold from", "/learning", "3 trials of this bar"),),
+        switch=ShelfSwitch(True, "/patterns", "/patterns"),
+        drink=_DRINK,
     )  # fmt: skip
 
 
@@ -160,6 +168,17 @@ _WAY = WayOut(
     noticed=("loses thyme", "adds dried fig"), tolerance="strength cannot be kept",
     verdict=_INSIDE, confidence=ConfidenceMark(3, "firm evidence"), action="Pour it so",
     address="/patterns",
+)  # fmt: skip
+
+
+_DRINK = DrinkShown(
+    with_coffee=True, verdict=_EDGE, verdict_before=_INSIDE,
+    warning="An invented warning: drinks of this style are a family of their own.",
+    sweetness=_SWEET, bitterness=_BITTER,
+    figures=(Figure("in the glass", "84", "mL", "71 to 93"), Figure("caffeine", "40", "mg")),
+    moments=(MomentRow("strength, % vol", "27.1 (26 to 28)", "25.4 (24 to 27)"),),
+    cautions=(CautionLine("warn", "Mind", "May contain nuts.", "nobody"),),
+    notes=(CautionLine("note", "To know", "Throw the bed away after one use.", "nobody"),),
 )  # fmt: skip
 
 

@@ -7,6 +7,7 @@ import time
 from collections import Counter
 from collections.abc import Iterator
 from pathlib import Path
+from statistics import median
 
 import pytest
 from fastapi.testclient import TestClient
@@ -27,8 +28,7 @@ PAGES = (
     "/own", "/own/new", "/blind-tests",
 )  # fmt: skip
 LARGEST_BYTES = 150_000
-# The limit of the design is 60 ms warm on a machine of its own; tests share theirs.
-WARM_SECONDS = 0.25
+WARM_SECONDS = 0.06
 
 
 @pytest.fixture(scope="module")
@@ -83,9 +83,12 @@ def test_every_link_leads_somewhere(bar: Desk, path: str) -> None:
 @pytest.mark.parametrize("path", PAGES)
 def test_a_page_is_light_and_quick(bar: Desk, path: str) -> None:
     files = sum(f.stat().st_size for f in FOLDER.rglob("*") if f.suffix in {".css", ".js", ".svg"})
-    bar.client.get(path)
-    # Time of the processor, which a busy neighbour does not lengthen.
-    started = time.process_time()
     answer = bar.client.get(path)
-    assert time.process_time() - started < WARM_SECONDS
     assert len(answer.content) + files < LARGEST_BYTES
+    # Time of the processor, which a busy neighbour hardly lengthens; the middle one of five.
+    times = []
+    for _ in range(5):
+        started = time.process_time()
+        bar.client.get(path)
+        times.append(time.process_time() - started)
+    assert median(times) < WARM_SECONDS
