@@ -7,6 +7,7 @@ import json
 import sys
 from collections.abc import Iterator
 from contextlib import closing
+from pathlib import Path
 
 import pytest
 from fastapi.testclient import TestClient
@@ -69,6 +70,28 @@ def test_the_shelf_is_printed_as_the_api_answers_it(marc: Marc, url: str, known:
             (["bar", "specs", "--status", "on the list"], "/specs?limit=500&status=on the list"),
         ):
             assert json.loads(marc(*words, "--json")) == client.get(f"/api/v1{path}").json()
+
+
+def test_own_ingredients_load_from_a_file_as_the_api_loads_them(
+    marc: Marc, url: str, known: Known, tmp_path: Path
+) -> None:
+    file = tmp_path / "own.csv"
+    file.write_bytes(b"name,role,notes\nPier smoke,seasoning,smoke:0.8\nTar,base,smok\n")
+    app = create_app(Settings(database_url=url), known)
+    with TestClient(app, base_url=HERE) as client, file.open("rb") as content:
+        asked = client.post("/api/v1/own-ingredients/import/preview", files={"file": content})
+        said = marc("bar", "own-import", str(file), "--preview", "--json", code=1)
+        assert json.loads(said) == asked.json()
+        out = marc("bar", "own-import", str(file), code=1)
+        assert out.startswith("line 3: notes: 'smok' is no note known here; nearest: smoke")
+        assert marc.talk == "marc: of 2 rows 1 added were loaded; 1 are bad\n"
+        kept = client.get("/api/v1/own-ingredients?limit=500").json()
+        assert json.loads(marc("bar", "own", "--json")) == kept
+        exported = marc("bar", "own-export")
+        assert exported == client.get("/api/v1/own-ingredients/export").text
+    file.write_text(exported, encoding="utf-8")
+    marc("bar", "own-import", str(file))
+    assert marc.talk == "marc: all 1 rows are here already; nothing was changed\n"
 
 
 def test_a_bottle_that_is_out_says_so_in_the_list(marc: Marc, bar: Bar) -> None:

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from tests.web.pages_records.conftest import Desk
+from tests.web.pages.reading import read_page
+from tests.web.pages_records.conftest import Desk, form_values
 
 FILE = (
     "name;role;like;notes;abv_percent\r\n"
@@ -40,6 +41,15 @@ def test_pasted_rows_load_and_take_part_at_once(desk: Desk) -> None:
     assert "modifier; like" in own
     desk.done("/shelf/new", ingredient="kelp amaro", size_ml="500")
     assert "Kelp amaro" in desk.get("/shelf").first("main").text
+
+
+def test_what_was_looked_at_is_what_is_loaded(desk: Desk) -> None:
+    """The file waits in the page, unseen, with its line ends, quotes and marks."""
+    content = b'name,role,notes,remarks\nTar,base,smoke:0.5,"a ""b"" <i>\nsecond & last"\n'
+    waiting = form_values(read_page(look_at(desk, content)), "/own/import")
+    waiting.pop("csrf")
+    assert desk.done("/own/import", **waiting) == "/own"
+    assert 'a ""b"" <i>\nsecond & last' in desk.client.get("/own.csv").text
 
 
 def test_the_template_loads_and_the_exported_file_changes_nothing(desk: Desk) -> None:
