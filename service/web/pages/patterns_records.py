@@ -39,7 +39,7 @@ RECORD_PIECES: Final = RecordPieces(
         MeasureField("pattern_out", "Came through", "mL", "84", "84", "71 to 93",
                      "pattern_out=-2", "pattern_out=2", "2", True),
         MeasureField("pattern_took", "Took", "s", "9000", "120", "", "pattern_took=-5",
-                     "pattern_took=5", "5", False, "9000 s is too long for a filter; like 120"),
+                     "pattern_took=5", "5", False, "9000 s is too long; write one like 120"),
     ),
     tiles=(
         BottleTile("invented bottle", "/patterns", "in Invented Drink", False),
