@@ -6,6 +6,8 @@ from fastapi.testclient import TestClient
 
 from service.counter.browse import counts, ingredient_evidence
 from service.counter.known import Known
+from service.ingredients import plain
+from service.web.pages.sources import SHOWN_AT_ONCE, sources_page
 from tests.web.pages.conftest import Opener
 
 
@@ -99,3 +101,14 @@ def test_every_table_can_be_taken_along_as_it_stands(client: TestClient, opened:
         assert client.get(link).content == file.read_bytes()
     assert client.get("/dataset/tables/secrets.csv").status_code == 404
     assert client.get("/dataset/datapackage.json").json()["name"] == "pairing-data"
+
+
+def test_no_source_stands_under_its_year_and_accents_do_not_move_a_name(known: Known) -> None:
+    """A work of unknown author goes by its title, among the others."""
+    told = []
+    for start in range(0, len(known.catalogue.sources), SHOWN_AT_ONCE):
+        told += [line.citation for line in sources_page(known, "", start).sources]
+    assert len(told) == len(known.catalogue.sources)
+    assert not [citation for citation in told if citation[:1].isdigit()]
+    names = [plain(citation)[:4] for citation in told]
+    assert names == sorted(names)
