@@ -11,19 +11,29 @@ from starlette.concurrency import run_in_threadpool
 from starlette.requests import Request
 from starlette.responses import Response
 
+from service.bar import Units
 from service.counter.known import Known
 from service.counter.reach import Backwards, Found, Made, ReachQuestion, backwards
-from service.counter.reach_json import exact_words, target_words, way_words
+from service.counter.reach_json import (
+    BAR_DIGITS,
+    Volumes,
+    exact_words,
+    target_words,
+    way_words,
+)
 from service.drink import LEAST_ABV, MOST_ABV, Level, Missed, State, Target, Way
+from service.ingredients.records import Ingredient
 from service.kit import BadData, ServiceError
-from service.kit.units import parse_volume_ml
+from service.kit.units import ml_per, parse_volume_ml
 from service.web.deps import ThisBarHere
+from service.web.pages.amounts import UNIT_WORDS, in_unit
 from service.web.pages.drink_form import MOST_SECONDS, DrinkAsked, drink_asked
+from service.web.pages.house import amount_words, volume_words
 from service.web.pages.pictures import STIR_SHOWN_SECONDS, stirring_view
 from service.web.pages.pieces import CautionLine, Figure, PictureView
 from service.web.pages.read_back import profile_words
 from service.web.pages.rendering import page_answer
-from service.web.pages.telling import caution_lines, figure, listed, percent_figure
+from service.web.pages.telling import caution_lines, figure, listed, number, percent_figure
 from service.web.pages.typed_numbers import number_or_none
 
 router = APIRouter()
@@ -32,6 +42,9 @@ _NAMES: Final = {
     Way.WATER: "By water, made ahead",
     Way.AMOUNTS: "By the amounts",
 }
+
+# A glass as each kind of bar would ask for it.
+_SUCH_AS_ML: Final = {Units.ML: 110.0, Units.CL: 110.0, Units.OZ: 4 * ml_per("oz")}
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,6 +71,7 @@ class ReachPage:
     strength: str
     strength_error: str
     glass: str
+    glass_hint: str
     glass_error: str
     now: tuple[Figure, ...]
     wanted: str
@@ -78,10 +92,11 @@ async def reach(request: Request, this_bar: ThisBarHere) -> Response:
         name, reason = next(iter(asked.coffee.errors.items()))
         raise BadData(reason, field=name)
     strength, glass = query.get("strength", "").strip(), query.get("glass", "").strip()
-    page = _unanswered(known, asked, strength, glass)
+    units = bar.house.settings.units
+    page = _unanswered(known, asked, strength, glass, units)
     status = HTTPStatus.OK
     if "strength" in query or "glass" in query:
-        target, errors = _target(strength, glass)
+        target, errors = _target(strength, glass, units)
         if target is None:
             status = HTTPStatus.UNPROCESSABLE_ENTITY
             wrong_strength, wrong_glass = (errors.get(n, "") for n in ("strength", "glass"))
@@ -89,18 +104,20 @@ async def reach(request: Request, this_bar: ThisBarHere) -> Response:
         else:
             question = ReachQuestion(asked.measure, target, bar.house.lattice)
             answer = await run_in_threadpool(backwards, known, question)
-            page = reach_page(known, page, asked, answer)
+            page = reach_page(known, page, asked, answer, units)
     return page_answer(request, "reach.html", page, section="coffee", status=status)
 
 
-def reach_page(known: Known, page: ReachPage, asked: DrinkAsked, answer: Backwards) -> ReachPage:
+def reach_page(
+    known: Known, page: ReachPage, asked: DrinkAsked, answer: Backwards, units: Units
+) -> ReachPage:
     """The page with its answer."""
-    cards = tuple(_card(asked, answer, way) for way in answer.ways)
+    cards = tuple(_card(asked, answer, way, units) for way in answer.ways)
     loud = [c for c in answer.cautions if c.level is not Level.NOTE or c.code == "alcohol"]
     return replace(
         page,
-        now=_figures(answer.now.after),
-        wanted=target_words(answer.question.target),
+        now=_figures(answer.now.after, units),
+        wanted=target_words(answer.question.target, _said_in(units)),
         none_reaches=not any(card.reaches for card in cards),
         ways=cards,
         picture=_picture(known, asked, answer),
@@ -108,7 +125,9 @@ def reach_page(known: Known, page: ReachPage, asked: DrinkAsked, answer: Backwar
     )
 
 
-def _unanswered(known: Known, asked: DrinkAsked, strength: str, glass: str) -> ReachPage:
+def _unanswered(
+    known: Known, asked: DrinkAsked, strength: str, glass: str, units: Units
+) -> ReachPage:
     names = known.catalogue.ingredients
     return ReachPage(
         drink=listed(names[name].name for name, _ in asked.pours),
@@ -118,6 +137,7 @@ def _unanswered(known: Known, asked: DrinkAsked, strength: str, glass: str) -> R
         strength=strength,
         strength_error="",
         glass=glass,
+        glass_hint=f"Such as {volume_words(_SUCH_AS_ML[units], units)}",
         glass_error="",
         now=(),
         wanted="",
@@ -128,8 +148,9 @@ def _unanswered(known: Known, asked: DrinkAsked, strength: str, glass: str) -> R
     )
 
 
-def _target(strength: str, glass: str) -> tuple[Target | None, dict[str, str]]:
-    """What was typed; or None, and what is wrong with it by field."""
+def _target(strength: str, glass: str, units: Units) -> tuple[Target | None, dict[str, str]]:
+    """What was typed; or None, and what is wrong with it by field. A bare number is in the unit
+    of the bar."""
     errors: dict[str, str] = {}
     abv = volume_ml = None
     try:
@@ -137,7 +158,8 @@ def _target(strength: str, glass: str) -> tuple[Target | None, dict[str, str]]:
     except ServiceError as error:
         errors["strength"] = error.message
     try:
-        volume_ml = parse_volume_ml(glass) if glass else None
+        bare = not any(letter.isalpha() for letter in glass)
+        volume_ml = parse_volume_ml(f"{glass} {units}" if bare else glass) if glass else None
         if volume_ml is not None:
             Target(volume_ml=volume_ml)
     except ServiceError as error:
@@ -154,25 +176,37 @@ def _strength(text: str) -> float | None:
     return None if percent is None else percent / 100
 
 
-def _card(asked: DrinkAsked, answer: Backwards, way: Found | Missed) -> ReachWayCard:
-    words = way_words(answer, way)
+def _card(asked: DrinkAsked, answer: Backwards, way: Found | Missed, units: Units) -> ReachWayCard:
+    said = _said_in(units)
+    words = way_words(answer, way, said)
     found = None if isinstance(way, Missed) else way
     return ReachWayCard(
         id=str(way.way),
         name=_NAMES[way.way],
         reaches=found is not None,
         words=f"{words[:1].upper()}{words[1:]}.",
-        figures=() if found is None else _figures(found.measured.reading.after),
-        exactly="" if found is None else exact_words(found.exact),
+        figures=() if found is None else _figures(found.measured.reading.after, units),
+        exactly="" if found is None else exact_words(found.exact, said),
         address="" if found is None else _drink_address(asked, found.measured),
     )
 
 
-def _figures(state: State) -> tuple[Figure, ...]:
+def _figures(state: State, units: Units) -> tuple[Figure, ...]:
     return (
         percent_figure("strength", state.abv, "% vol"),
-        figure("in the glass", state.volume_ml, "mL", digits=3),
+        figure("in the glass", in_unit(state.volume_ml, units), UNIT_WORDS[units], digits=3),
     )
+
+
+def _said_in(units: Units) -> Volumes:
+    """Volumes in the bar's unit; with more digits than a jigger has, plainly."""
+
+    def said(ingredient: Ingredient | None, volume_ml: float, digits: int) -> str:
+        if digits <= BAR_DIGITS:
+            return amount_words(ingredient, volume_ml, units)
+        return f"{number(volume_ml / ml_per(str(units)), digits)} {UNIT_WORDS[units]}"
+
+    return said
 
 
 def _drink_address(asked: DrinkAsked, made: Made) -> str:
