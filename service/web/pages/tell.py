@@ -12,9 +12,11 @@ from starlette.responses import Response
 
 from service.counter.house_readings import SpecAsked, spec_asked
 from service.counter.known import Known
+from service.counter.this_bar import ThisBar
 from service.drink import Level
 from service.recommend.explain import Fact, FactKind, PairEvidence, Said
 from service.web.deps import BarLooked, LookHere
+from service.web.pages.bar_words import BarLine, bar_lines
 from service.web.pages.pieces import CautionLine, GradeMark, ReasonLine, SourceLine
 from service.web.pages.rendering import page_answer
 from service.web.pages.sources import source_line
@@ -57,16 +59,17 @@ class TellPage:
     pairs: tuple[PairProof, ...]
     grades: tuple[GradeCount, ...]
     sources: tuple[SourceLine, ...]
+    learnt: tuple[BarLine, ...]
 
 
 @router.get("/list/{spec_id:int}/tell", include_in_schema=False)
 def tell(request: Request, bar: BarLooked, unit: LookHere, spec_id: int) -> Response:
     """What to say of a drink as it is poured tonight."""
     asked = spec_asked(unit, bar, spec_id)
-    return page_answer(request, "tell.html", tell_page(asked), section="list")
+    return page_answer(request, "tell.html", tell_page(bar, asked), section="list")
 
 
-def tell_page(asked: SpecAsked) -> TellPage:
+def tell_page(bar: ThisBar, asked: SpecAsked) -> TellPage:
     """Everything that the page says."""
     explained = asked.explained()
     evidence, catalogue = explained.evidence, asked.known.catalogue
@@ -88,6 +91,7 @@ def tell_page(asked: SpecAsked) -> TellPage:
             for source in evidence.sources
             if source in catalogue.sources
         ),
+        learnt=bar_lines(bar, asked.coffee, coffee_id=asked.spec.coffee_id),
     )
 
 

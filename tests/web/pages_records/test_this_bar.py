@@ -131,25 +131,23 @@ def test_page_api_and_command_foretell_the_same_drink(desk: Desk) -> None:
     assert said == answer
 
 
-def test_page_api_and_command_reach_the_same_glass(desk: Desk) -> None:
-    teach(desk)
+def test_an_empty_bar_foretells_as_the_dataset_does(empty_desk: Desk) -> None:
     body: Json = {
         "coffee": COFFEE,
         "pours": [{"ingredient": name, "volume_ml": ml} for name, ml in POURS.items()],
-        "abv_percent": 24,
-        "glass_ml": 95,
     }
-    answer = asked(desk, "reach", **body, among="shelf")
-    page = desk.get(f"{drink().replace('/drink', '/reach')}&strength=24&glass=95")
-    for way in answer["ways"]:
-        card = next(li for li in page.every("li") if li.attributes.get("id") == f"way-{way['way']}")
-        assert f"{way['words'][0].upper()}{way['words'][1:]}." in card.text
-    plain = asked(desk, "reach", **body)["ways"][0]["exact"]["factor"]
-    assert answer["ways"][0]["exact"]["factor"] < plain, "the bar has learnt that less is kept"
-    pours = [w for name, ml in POURS.items() for w in ("--pour", f"{name}={ml:g}ml")]
-    said = marc(desk, "reach", *pours, "--strength", "24", "--glass", "95ml",
-                "--process", "natural", "--notes", NOTES, "--among", "shelf")  # fmt: skip
-    assert said == answer
+    plain = asked(empty_desk, "balance", **body)
+    assert asked(empty_desk, "balance", **body, among="shelf") == plain
+    page = empty_desk.get(drink())
+    assert figure(page, "the bed keeps") == f"{number(plain['bed']['kept_ml']['mid'], 2)} mL"
+    assert next(g.attributes["label"] for g in page.every("optgroup")) == "base"
+    out = {**body, "ingredient": "fig-liqueur", "limit": 6}
+    answer = asked(empty_desk, "swaps", **out)
+    assert asked(empty_desk, "swaps", **out, among="everything") == answer
+    instead = empty_desk.get(drink(out="fig-liqueur").replace("/drink", "/instead"))
+    ranked = sorted([*answer["replacements"], *answer["two_bottles"]], key=lambda s: -s["score"])
+    ways = [li.attributes["id"] for li in instead.every("li", class_="suggestion")]
+    assert ways == [f"way-{'-'.join(s['ingredients'])}" for s in ranked[:6]]
 
 
 def test_pages_say_what_they_owe_to_the_bars_trials(desk: Desk) -> None:
@@ -166,6 +164,8 @@ def test_pages_say_what_they_owe_to_the_bars_trials(desk: Desk) -> None:
     assert "This house has liked drinks with it" in ranked.text
     spec = desk.get(f"/list/{desk.spec_id('Low Tide Letter')}")
     assert "12 trials of this bar, 12 of them of this coffee" in spec.text
+    tell = desk.get(f"/list/{desk.spec_id('Low Tide Letter')}/tell")
+    assert "12 trials of this bar" in tell.text
 
 
 def test_what_the_house_likes_moves_the_order_and_undoing_moves_it_back(desk: Desk) -> None:
@@ -280,8 +280,6 @@ PAGES_WITH_AMOUNTS = (
     pairings(), drink(), drink(out="fig-liqueur").replace("/drink", "/instead"),
     f"/compose?{urlencode(COFFEE)}", "/list", "/list/1", "/list/1/trial", "/list/1/card",
     "/list/1/batch", "/rescue?bottle=fig-liqueur",
-    f"{drink().replace('/drink', '/reach')}&glass=3",
-    f"{drink().replace('/drink', '/reach')}&strength=24&glass=4+oz",
 )  # fmt: skip
 
 
