@@ -22,6 +22,7 @@ Volumes: TypeAlias = Callable[[Ingredient | None, float, int], str]
 LONGEST_AT_THE_BAR_S: Final = 90.0
 # Enough for whoever asks again with the exact numbers to find the target to a millionth.
 _DIGITS: Final = 9
+PERCENT: Final = " % vol"
 BAR_DIGITS: Final = 3  # nobody at a bar measures finer
 # Amounts that a bar can measure may miss a small glass by more than this share: then it is said.
 _NEAR_SHARE: Final = 0.1
@@ -187,7 +188,7 @@ def _missed_words(answer: Backwards, missed: Missed, said: Volumes) -> str:
         if low == high:
             return f"out of reach: on this way the glass{size} stays at {low}"
         bring = f"{_RANGES[missed.way]} the glass{size}"
-        return f"out of reach: {bring} to between {low} and {high}"
+        return f"out of reach: {bring} to between {low.removesuffix(PERCENT)} and {high}"
     end = f"no less than {low}" if low else f"no more than {high}"
     return f"out of reach: {end} can be filled"
 
@@ -196,7 +197,7 @@ def _end_words(missed: Missed, end: float | None, said: Volumes) -> str:
     if end is None:
         return ""
     if missed.quantity == "abv":
-        return f"{plain_number(100 * end)} % vol"
+        return f"{plain_number(100 * end)}{PERCENT}"
     return said(None, end, BAR_DIGITS)
 
 
