@@ -150,6 +150,27 @@ def test_an_empty_bar_foretells_as_the_dataset_does(empty_desk: Desk) -> None:
     assert ways == [f"way-{'-'.join(s['ingredients'])}" for s in ranked[:6]]
 
 
+def test_page_api_and_command_reach_the_same_glass(desk: Desk) -> None:
+    teach(desk)
+    body: Json = {
+        "coffee": COFFEE,
+        "pours": [{"ingredient": name, "volume_ml": ml} for name, ml in POURS.items()],
+        "abv_percent": 24,
+        "glass_ml": 95,
+    }
+    answer = asked(desk, "reach", **body, among="shelf")
+    page = desk.get(f"{drink().replace('/drink', '/reach')}&strength=24&glass=95")
+    for way in answer["ways"]:
+        card = next(li for li in page.every("li") if li.attributes.get("id") == f"way-{way['way']}")
+        assert f"{way['words'][0].upper()}{way['words'][1:]}." in card.text
+    plain = asked(desk, "reach", **body)["ways"][0]["exact"]["factor"]
+    assert answer["ways"][0]["exact"]["factor"] < plain, "the bar has learnt that less is kept"
+    pours = [w for name, ml in POURS.items() for w in ("--pour", f"{name}={ml:g}ml")]
+    said = marc(desk, "reach", *pours, "--strength", "24", "--glass", "95ml",
+                "--process", "natural", "--notes", NOTES, "--among", "shelf")  # fmt: skip
+    assert said == answer
+
+
 def test_pages_say_what_they_owe_to_the_bars_trials(desk: Desk) -> None:
     assert "of this bar" not in desk.get(drink()).text
     teach(desk)
@@ -280,6 +301,8 @@ PAGES_WITH_AMOUNTS = (
     pairings(), drink(), drink(out="fig-liqueur").replace("/drink", "/instead"),
     f"/compose?{urlencode(COFFEE)}", "/list", "/list/1", "/list/1/trial", "/list/1/card",
     "/list/1/batch", "/rescue?bottle=fig-liqueur",
+    f"{drink().replace('/drink', '/reach')}&glass=3",
+    f"{drink().replace('/drink', '/reach')}&strength=24&glass=4+oz",
 )  # fmt: skip
 
 
