@@ -20,6 +20,7 @@ from service.counter.known import Known, load_known
 from service.drink import Drink, Pour, read_many
 from service.drink.search import distances_of
 from service.ingredients.records import Ingredient, Role
+from service.kit.jigger import JiggerStep
 from service.recommend.compose import (
     FREE_DOSES_G,
     Bottle,
@@ -27,7 +28,6 @@ from service.recommend.compose import (
     Measures,
     Problem,
     Shape,
-    Step,
     compose,
     exhaust,
     inside_probability,
@@ -77,8 +77,8 @@ def variants(problem: Problem, known: Known) -> Iterator[tuple[str, Problem]]:
     """The same shelf, asked in other ways."""
     saline = Bottle(known.catalogue.ingredients["saline"])
     syrups = [b for b in shelf_of(known, 1, {Role.SWEETENER: 4}) if _liquid(b.ingredient)][:3]
-    yield "5 mL steps", replace(problem, measures=Measures(step=Step.FIVE_ML))
-    yield "quarter ounces", replace(problem, measures=Measures(step=Step.QUARTER_OUNCE))
+    yield "5 mL steps", replace(problem, measures=Measures(step=JiggerStep.FIVE_ML))
+    yield "quarter ounces", replace(problem, measures=Measures(step=JiggerStep.QUARTER_OUNCE))
     yield "one modifier", replace(problem, shape=Shape(modifiers=(1, 1)))
     yield "coffee dose free", replace(problem, doses_g=FREE_DOSES_G)
     yield "3 syrups and saline", replace(problem, shelf=(*problem.shelf, *syrups, saline))

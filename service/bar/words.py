@@ -5,7 +5,7 @@ from __future__ import annotations
 from enum import StrEnum
 from typing import Final
 
-from service.kit.units import ml_per
+from service.kit.jigger import JiggerStep
 
 
 class Units(StrEnum):
@@ -19,9 +19,9 @@ class Units(StrEnum):
 class Lattice(StrEnum):
     """The smallest step of a bar's jiggers."""
 
-    FIVE_ML = "5 ml"
-    SEVEN_AND_A_HALF_ML = "7.5 ml"
-    QUARTER_OUNCE = "1/4 oz"
+    FIVE_ML = JiggerStep.FIVE_ML.value
+    SEVEN_AND_A_HALF_ML = JiggerStep.SEVEN_AND_A_HALF_ML.value
+    QUARTER_OUNCE = JiggerStep.QUARTER_OUNCE.value
 
     @property
     def step_ml(self) -> float:
@@ -30,7 +30,7 @@ class Lattice(StrEnum):
         >>> Lattice.SEVEN_AND_A_HALF_ML.step_ml
         7.5
         """
-        return _STEP_ML[self]
+        return JiggerStep(self).ml
 
 
 class Language(StrEnum):
@@ -71,11 +71,6 @@ class Scope(StrEnum):
     WRITE = "write"
 
 
-_STEP_ML: Final = {
-    Lattice.FIVE_ML: 5.0,
-    Lattice.SEVEN_AND_A_HALF_ML: 7.5,
-    Lattice.QUARTER_OUNCE: ml_per("oz") / 4,
-}
 # The fourteen of Annex II of Regulation (EU) No 1169/2011, in the words of the dataset.
 ALLERGENS: Final = frozenset({
     "celery", "crustaceans", "eggs", "fish", "gluten", "lupin", "milk", "molluscs",

@@ -24,14 +24,9 @@ from service.counter.compose_json import compose_json, spoken_amount
 from service.counter.known import load_known
 from service.counter.this_bar import composed
 from service.ingredients.records import Grind, Process, Roast, Species
-from service.kit import BadData
-from service.recommend.compose import Limits, Measures, Progress, Shape, Step, Variety
+from service.kit.jigger import JiggerStep
+from service.recommend.compose import Limits, Measures, Progress, Shape, Variety
 
-STEPS = {
-    "5ml": Step.FIVE_ML,
-    "7.5ml": Step.SEVEN_AND_A_HALF_ML,
-    "quarter-ounce": Step.QUARTER_OUNCE,
-}
 NamesOption = list[str] | None
 
 
@@ -51,7 +46,7 @@ def compose(
     ] = None,
     least_ml: Annotated[float, typer.Option(help="total in the glass, mL")] = 60.0,
     most_ml: Annotated[float, typer.Option(help="total in the glass, mL")] = 140.0,
-    step: Annotated[str, typer.Option(help="5ml, 7.5ml or quarter-ounce")] = "7.5ml",
+    step: Annotated[str, typer.Option(help="5 ml, 7.5 ml or 1/4 oz")] = "7.5 ml",
     modifiers: Annotated[int, typer.Option(min=1, max=2, help="modifiers at most")] = 2,
     bitters: Annotated[int, typer.Option(min=0, max=2, help="bitters at most")] = 2,
     repeats: Annotated[bool, typer.Option(help="drinks may share base and modifier")] = False,
@@ -73,7 +68,7 @@ def compose(
         shelf=None if shelf is None else [OnShelf(name) for name in _split(shelf)],
         limit=limit,
         free_dose=free_dose,
-        measures=Measures(step=_step(step)),
+        measures=Measures(step=JiggerStep.read(step)),
         shape=Shape(modifiers=(1, modifiers), bitters=(0, bitters)),
         limits=Limits(
             must=frozenset(_split(must)),
@@ -99,12 +94,6 @@ def compose(
         print_json(compose_json(known, answer))
     else:
         _print(answer)
-
-
-def _step(word: str) -> Step:
-    if word not in STEPS:
-        raise BadData(f"{word!r} is no step of a jigger; use {', '.join(STEPS)}", field="step")
-    return STEPS[word]
 
 
 def _split(texts: NamesOption) -> list[str]:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from typing import Any
 
 from service.counter.compose import ComposeAnswer, ComposedDrink
@@ -10,16 +9,11 @@ from service.counter.known import Known
 from service.counter.readings import measured_json
 from service.counter.shapes import DECIMALS, affinity_json, coffee_json, significant
 from service.ingredients.records import Ingredient, Role
+from service.kit.jigger import JiggerStep
 from service.kit.units import DASH_ML, DROP_ML
-from service.recommend.compose import Composed, Limits, Measures, Step
+from service.recommend.compose import Composed, Limits, Measures
 
 Json = dict[str, Any]
-# The word by which a step is asked for and answered.
-STEP_WORDS: Mapping[Step, str] = {
-    Step.FIVE_ML: "5 ml",
-    Step.SEVEN_AND_A_HALF_ML: "7.5 ml",
-    Step.QUARTER_OUNCE: "1/4 oz",
-}
 _QUARTERS = {1: "1/4", 2: "1/2", 3: "3/4"}
 
 
@@ -100,8 +94,8 @@ def limits_json(limits: Limits) -> Json:
 
 def measures_json(measures: Measures) -> Json:
     return {
-        "step": STEP_WORDS[measures.step],
-        "step_ml": significant(measures.step.value),
+        "step": str(measures.step),
+        "step_ml": significant(measures.step.ml),
         "base_ml": list(measures.base_ml),
         "modifier_ml": list(measures.modifier_ml),
         "sweetener_ml": list(measures.sweetener_ml),
@@ -117,9 +111,9 @@ def spoken_amount(ingredient: Ingredient, volume_ml: float, measures: Measures) 
         if volume_ml < DASH_ML - 1e-9:
             return _counted(volume_ml / DROP_ML, "drop", "drops")
         return _counted(volume_ml / DASH_ML, "dash", "dashes")
-    if measures.step is not Step.QUARTER_OUNCE:
+    if measures.step is not JiggerStep.QUARTER_OUNCE:
         return f"{volume_ml:g} mL"
-    quarters = volume_ml / Step.QUARTER_OUNCE.value
+    quarters = volume_ml / JiggerStep.QUARTER_OUNCE.ml
     if abs(quarters - round(quarters)) > 1e-6:
         return f"{round(2 * quarters)}/8 oz"
     whole, rest = divmod(round(quarters), 4)

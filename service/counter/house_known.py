@@ -6,7 +6,6 @@ from dataclasses import dataclass, field, replace
 from datetime import date, datetime
 from functools import lru_cache
 from types import MappingProxyType
-from typing import Final
 
 from service.bar import (
     BarSettings,
@@ -20,16 +19,10 @@ from service.bar import (
     read_bar_settings,
     with_own_ingredients,
 )
-from service.bar import Lattice as JiggerStep
 from service.counter.known import Known, known_beside
 from service.ingredients import NameIndex
-from service.recommend.swap import FIVE_ML, QUARTER_OUNCES, SEVEN_AND_A_HALF_ML, Lattice
-
-_LATTICES: Final = {
-    JiggerStep.FIVE_ML: FIVE_ML,
-    JiggerStep.SEVEN_AND_A_HALF_ML: SEVEN_AND_A_HALF_ML,
-    JiggerStep.QUARTER_OUNCE: QUARTER_OUNCES,
-}
+from service.kit.jigger import JiggerStep
+from service.recommend.lattice import LATTICES, Lattice
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -49,7 +42,7 @@ class House:
     @property
     def lattice(self) -> Lattice:
         """The amounts that the bar's jiggers measure."""
-        return _LATTICES[self.settings.lattice]
+        return LATTICES[JiggerStep(self.settings.lattice)]
 
     @property
     def lacking(self) -> frozenset[str]:

@@ -56,7 +56,7 @@ def test_limits_are_taken_in_per_cent_and_millilitres() -> None:
 
 
 def test_ounces_are_told_in_quarters() -> None:
-    out, _ = run("--shelf", SHELF, "--step", "quarter-ounce", "--limit", "1")
+    out, _ = run("--shelf", SHELF, "--step", "1/4 oz", "--limit", "1")
     assert " oz " in out.splitlines()[0]
 
 

@@ -12,7 +12,8 @@ from service.counter.compose_json import compose_json, spoken_amount
 from service.counter.known import Known
 from service.ingredients.records import Role
 from service.kit import BadData, CannotCompose, NotFound
-from service.recommend.compose import Limits, Measures, Step
+from service.kit.jigger import JiggerStep
+from service.recommend.compose import Limits, Measures
 
 SHELF = (
     "bourbon", "cognac", "aged-rum", "sweet-vermouth", "oloroso-sherry", "curacao", "medium-amaro",
@@ -138,19 +139,19 @@ def test_the_json_is_json_and_its_shares_sum(known: Known, answer: ComposeAnswer
 @pytest.mark.parametrize(
     ("step", "ingredient", "volume_ml", "words"),
     [
-        (Step.SEVEN_AND_A_HALF_ML, "bourbon", 52.5, "52.5 mL"),
-        (Step.QUARTER_OUNCE, "bourbon", 8 * Step.QUARTER_OUNCE.value, "2 oz"),
-        (Step.QUARTER_OUNCE, "bourbon", 6 * Step.QUARTER_OUNCE.value, "1 1/2 oz"),
-        (Step.QUARTER_OUNCE, "curacao", 1 * Step.QUARTER_OUNCE.value, "1/4 oz"),
-        (Step.QUARTER_OUNCE, "demerara-syrup", 0.5 * Step.QUARTER_OUNCE.value, "1/8 oz"),
-        (Step.FIVE_ML, "orange-bitters", 0.8, "1 dash"),
-        (Step.FIVE_ML, "orange-bitters", 2.4, "3 dashes"),
-        (Step.FIVE_ML, "saline", 0.15, "3 drops"),
-        (Step.FIVE_ML, "weak-saline", 1.6, "2 dashes"),
+        (JiggerStep.SEVEN_AND_A_HALF_ML, "bourbon", 52.5, "52.5 mL"),
+        (JiggerStep.QUARTER_OUNCE, "bourbon", 8 * JiggerStep.QUARTER_OUNCE.ml, "2 oz"),
+        (JiggerStep.QUARTER_OUNCE, "bourbon", 6 * JiggerStep.QUARTER_OUNCE.ml, "1 1/2 oz"),
+        (JiggerStep.QUARTER_OUNCE, "curacao", 1 * JiggerStep.QUARTER_OUNCE.ml, "1/4 oz"),
+        (JiggerStep.QUARTER_OUNCE, "demerara-syrup", 0.5 * JiggerStep.QUARTER_OUNCE.ml, "1/8 oz"),
+        (JiggerStep.FIVE_ML, "orange-bitters", 0.8, "1 dash"),
+        (JiggerStep.FIVE_ML, "orange-bitters", 2.4, "3 dashes"),
+        (JiggerStep.FIVE_ML, "saline", 0.15, "3 drops"),
+        (JiggerStep.FIVE_ML, "weak-saline", 1.6, "2 dashes"),
     ],
 )
 def test_amounts_are_told_as_they_are_measured(
-    known: Known, step: Step, ingredient: str, volume_ml: float, words: str
+    known: Known, step: JiggerStep, ingredient: str, volume_ml: float, words: str
 ) -> None:
     bottle = known.catalogue.ingredients[ingredient]
     assert spoken_amount(bottle, volume_ml, Measures(step=step)) == words

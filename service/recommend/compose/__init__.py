@@ -9,7 +9,7 @@ from service.recommend.compose.answer import (
 )
 from service.recommend.compose.chance import inside_probability
 from service.recommend.compose.composing import Progress, Tell, compose
-from service.recommend.compose.measures import Measures, Step
+from service.recommend.compose.measures import Measures
 from service.recommend.compose.problem import (
     FREE_DOSES_G,
     MOST_DRINKS,
@@ -37,7 +37,6 @@ __all__ = [
     "ScorePart",
     "Shape",
     "Share",
-    "Step",
     "Stop",
     "Tell",
     "Variety",

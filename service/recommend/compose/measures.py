@@ -1,28 +1,19 @@
-"""The bar's measures: the amounts that a jigger, a dasher and a dropper can give."""
+"""The measures of a search: which amounts of the bar's jiggers, dashers and droppers it tries."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
-from enum import Enum
 from typing import Final
 
 from service.ingredients.records import Ingredient, Role
 from service.kit import BadData, OutOfRange
-from service.kit.units import DASH_ML, DROP_ML, US_FLUID_OUNCE_ML
+from service.kit.jigger import JiggerStep
+from service.kit.units import DASH_ML, DROP_ML
+from service.recommend.lattice import by_the_drop
 
 # A measure may miss a bound by so much of it: a quarter ounce is meant where 7.5 mL is asked.
 _NEAR: Final = 0.03
-# Salt solutions from this strength on go in by the drop, weaker ones by the dash (estimate).
-_STRONG_SALT_G_PER_L: Final = 100.0
 _MOST_STEPS: Final = 40
-
-
-class Step(Enum):
-    """The smallest step of the bar's jigger [mL]."""
-
-    FIVE_ML = 5.0
-    SEVEN_AND_A_HALF_ML = 7.5
-    QUARTER_OUNCE = US_FLUID_OUNCE_ML / 4.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,7 +23,7 @@ class Measures:
     A sweetener goes by half steps, the small end of the jigger.
     """
 
-    step: Step = Step.SEVEN_AND_A_HALF_ML
+    step: JiggerStep = JiggerStep.SEVEN_AND_A_HALF_ML
     base_ml: tuple[float, float] = (30.0, 60.0)
     modifier_ml: tuple[float, float] = (5.0, 30.0)
     sweetener_ml: tuple[float, float] = (2.5, 10.0)
@@ -52,11 +43,11 @@ class Measures:
         """Every amount of an ingredient that this bar can measure [mL]; ascending."""
         match ingredient.role:
             case Role.BASE:
-                return self._in_steps("base_ml", self.step.value)
+                return self._in_steps("base_ml", self.step.ml)
             case Role.MODIFIER:
-                return self._in_steps("modifier_ml", self.step.value)
+                return self._in_steps("modifier_ml", self.step.ml)
             case Role.SWEETENER:
-                return self._in_steps("sweetener_ml", 0.5 * self.step.value)
+                return self._in_steps("sweetener_ml", 0.5 * self.step.ml)
             case Role.BITTERS:
                 return tuple(DASH_ML * n for n in range(self.dashes[0], self.dashes[1] + 1))
             case _:
@@ -75,6 +66,6 @@ class Measures:
         return found
 
     def _salt(self, ingredient: Ingredient) -> tuple[float, ...]:
-        if ingredient.composition.salt_g_per_l.mid >= _STRONG_SALT_G_PER_L:
+        if by_the_drop(ingredient):
             return tuple(DROP_ML * n for n in self.salt_drops)
         return tuple(DASH_ML * n for n in self.salt_dashes)

@@ -1,7 +1,6 @@
 """Swap and rescue: what replaces a bottle that ran out, and with which amounts."""
 
-from service.recommend.swap.flags import Flag, FlagKind
-from service.recommend.swap.lattice import (
+from service.recommend.lattice import (
     FIVE_ML,
     QUARTER_OUNCES,
     SEVEN_AND_A_HALF_ML,
@@ -9,6 +8,7 @@ from service.recommend.swap.lattice import (
     by_the_dash,
     by_the_drop,
 )
+from service.recommend.swap.flags import Flag, FlagKind
 from service.recommend.swap.likeness import (
     SWAP_WEIGHTS,
     LikenessPart,

@@ -16,7 +16,7 @@ from numpy.typing import NDArray
 
 from service.drink import Drink, Pour, Reading
 from service.ingredients.records import Ingredient, Role
-from service.recommend.swap.lattice import Lattice, by_the_dash
+from service.recommend.lattice import Lattice, by_the_dash
 from service.recommend.swap.tolerance import TOLERANCES, Measure
 
 Vector = NDArray[np.float64]

@@ -11,6 +11,7 @@ from numpy.typing import NDArray
 
 from service.drink import Drink, Pour, Reading
 from service.ingredients.records import Ingredient, Role
+from service.recommend.lattice import Lattice
 from service.recommend.swap.amounts import (
     Line,
     Moves,
@@ -21,7 +22,6 @@ from service.recommend.swap.amounts import (
     own_line,
     second_line,
 )
-from service.recommend.swap.lattice import Lattice
 from service.recommend.swap.likeness import (
     LikenessPart,
     LikenessParts,

@@ -9,6 +9,7 @@ from typing import Final
 from service.bed import DEFAULT, BedPriors
 from service.drink import Drink, Pour, Reading, read_many
 from service.kit import NotFound, OutOfRange
+from service.recommend.lattice import FIVE_ML, Lattice
 from service.recommend.swap.candidates import (
     Bench,
     Candidate,
@@ -18,7 +19,6 @@ from service.recommend.swap.candidates import (
     two_bottles,
 )
 from service.recommend.swap.flags import new_flags
-from service.recommend.swap.lattice import FIVE_ML, Lattice
 from service.recommend.swap.likeness import SWAP_WEIGHTS, SwapKnowledge, SwapWeights, dense_rows
 from service.recommend.swap.noticed import noticed
 from service.recommend.swap.standins import (

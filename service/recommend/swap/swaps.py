@@ -6,8 +6,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from service.drink import Drink, Reading
+from service.recommend.lattice import Lattice
 from service.recommend.swap.flags import Flag
-from service.recommend.swap.lattice import Lattice
 from service.recommend.swap.likeness import LikenessPart, SwapWeights
 from service.recommend.swap.noticed import Noticed
 from service.recommend.swap.standins import StandIn

@@ -10,8 +10,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from service.ingredients.records import Role
+from service.recommend.lattice import by_the_dash
 from service.recommend.swap.closeness import composition_likeness
-from service.recommend.swap.lattice import by_the_dash
 from service.recommend.swap.likeness import (
     LikenessPart,
     LikenessParts,

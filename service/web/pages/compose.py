@@ -9,7 +9,6 @@ from fastapi import APIRouter
 from starlette.requests import Request
 from starlette.responses import Response
 
-from service.bar import Lattice as JiggerStep
 from service.bar import Units
 from service.counter.compose import (
     ComposeAnswer,
@@ -19,7 +18,8 @@ from service.counter.compose import (
 from service.counter.this_bar import ThisBar, composed
 from service.ingredients.records import Role
 from service.kit import ServiceError
-from service.recommend.compose import Measures, Step
+from service.kit.jigger import JiggerStep
+from service.recommend.compose import Measures
 from service.web.deps import BarLooked, MemoryHere
 from service.web.pages.amounts import UNIT_WORDS, in_unit
 from service.web.pages.bar_words import EVERYTHING, FROM, BarLine, bar_lines, wants_shelf
@@ -39,11 +39,6 @@ from service.web.pages.telling import number, verdict_mark
 router = APIRouter()
 DRINKS: Final = 8
 NARROW_SPACE: Final = "\u202f"
-_STEPS: Final = {
-    JiggerStep.FIVE_ML: Step.FIVE_ML,
-    JiggerStep.SEVEN_AND_A_HALF_ML: Step.SEVEN_AND_A_HALF_ML,
-    JiggerStep.QUARTER_OUNCE: Step.QUARTER_OUNCE,
-}
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,7 +81,7 @@ def whole_drinks(request: Request, bar: BarLooked, memory: MemoryHere) -> Respon
     question = ComposeQuestion(
         coffee=asked.coffee,
         limit=DRINKS,
-        measures=Measures(step=_STEPS[house.settings.lattice]),
+        measures=Measures(step=JiggerStep(house.settings.lattice)),
         country=house.settings.country,
     )
     try:

@@ -13,6 +13,7 @@ from hypothesis import strategies as st
 from service.counter.known import Known
 from service.ingredients.records import Role
 from service.kit import CannotCompose
+from service.kit.jigger import JiggerStep
 from service.recommend.compose import (
     Bottle,
     ComposeWeights,
@@ -20,7 +21,6 @@ from service.recommend.compose import (
     Measures,
     Problem,
     Shape,
-    Step,
     Variety,
     compose,
 )
@@ -48,7 +48,7 @@ def questions(draw: st.DrawFn) -> dict[str, Any]:
         "notes": draw(st.sampled_from(NOTES)),
         "doses_g": draw(st.sampled_from([(15.0,), (12.0, 13.0), (10.0, 15.0, 20.0)])),
         "measures": Measures(
-            step=draw(st.sampled_from(Step)),
+            step=draw(st.sampled_from(JiggerStep)),
             base_ml=(45.0, draw(st.sampled_from([45.0, 60.0]))),
             modifier_ml=(5.0, draw(st.sampled_from([7.5, 22.5]))),
             dashes=(1, draw(st.integers(1, 2))),

@@ -11,6 +11,7 @@ from service.counter.known import Known
 from service.drink import read
 from service.ingredients.records import Role
 from service.kit import BadData, OutOfRange
+from service.kit.jigger import JiggerStep
 from service.recommend.compose import (
     FREE_DOSES_G,
     Bottle,
@@ -20,7 +21,6 @@ from service.recommend.compose import (
     Problem,
     ScorePart,
     Shape,
-    Step,
     Variety,
     compose,
 )
@@ -117,8 +117,8 @@ def test_the_shape_is_kept(problem: MakeProblem) -> None:
         assert Role.SEASONING not in roles
 
 
-@pytest.mark.parametrize("step", Step)
-def test_amounts_lie_on_the_lattice(problem: MakeProblem, step: Step) -> None:
+@pytest.mark.parametrize("step", JiggerStep)
+def test_amounts_lie_on_the_lattice(problem: MakeProblem, step: JiggerStep) -> None:
     measures = Measures(step=step)
     for drink in compose(problem(BAR, measures=measures)).drinks:
         for pour in drink.drink.pours:

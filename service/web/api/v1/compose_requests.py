@@ -8,7 +8,8 @@ from pydantic import ConfigDict, Field, JsonValue
 
 from service.counter.compose import ComposeQuestion, OnShelf
 from service.drink import DEFAULT_COUNTRY
-from service.recommend.compose import Limits, Measures, Shape, Step, Variety
+from service.kit.jigger import JiggerStep
+from service.recommend.compose import Limits, Measures, Shape, Variety
 from service.web.api.v1.requests import (
     COFFEE_EXAMPLE,
     AmongBar,
@@ -17,11 +18,6 @@ from service.web.api.v1.requests import (
     Request,
 )
 
-STEPS: dict[str, Step] = {
-    "5 ml": Step.FIVE_ML,
-    "7.5 ml": Step.SEVEN_AND_A_HALF_ML,
-    "1/4 oz": Step.QUARTER_OUNCE,
-}
 COMPOSITION_EXAMPLE: JsonValue = {
     "coffee": COFFEE_EXAMPLE,
     "shelf": [
@@ -99,7 +95,7 @@ class CompositionRequest(Request):
             shelf=shelf,
             limit=self.limit,
             free_dose=self.free_dose,
-            measures=Measures(step=STEPS[self.step]),
+            measures=Measures(step=JiggerStep(self.step)),
             shape=Shape(modifiers=(1, self.most_modifiers), bitters=(0, self.most_bitters)),
             limits=self.limits.limits(),
             variety=Variety(repeat_pairs=self.repeat_pairs),

@@ -8,9 +8,9 @@ from pydantic import ConfigDict, Field
 
 from service.counter.reach import ReachQuestion
 from service.drink import Target
-from service.recommend.swap import FIVE_ML, Lattice
+from service.kit.jigger import JiggerStep
+from service.recommend.lattice import FIVE_ML, LATTICES, Lattice
 from service.web.api.v1.requests import COFFEE_EXAMPLE, POURS_EXAMPLE, BalanceRequest
-from service.web.api.v1.swap_requests import LATTICES
 
 
 class ReachRequest(BalanceRequest):
@@ -39,5 +39,5 @@ class ReachRequest(BalanceRequest):
         return ReachQuestion(
             self.measure(),
             Target(None if percent is None else percent / 100.0, self.glass_ml),
-            of_bar if self.lattice is None else LATTICES[self.lattice],
+            of_bar if self.lattice is None else LATTICES[JiggerStep(self.lattice)],
         )

@@ -9,7 +9,8 @@ from pydantic import ConfigDict, Field, JsonValue
 from service.counter.explain import Poured
 from service.counter.suggest import bed_of
 from service.counter.swap import SwapQuestion
-from service.recommend.swap import FIVE_ML, QUARTER_OUNCES, SEVEN_AND_A_HALF_ML, Lattice
+from service.kit.jigger import JiggerStep
+from service.recommend.lattice import LATTICES
 from service.web.api.v1.requests import (
     COFFEE_EXAMPLE,
     POURS_EXAMPLE,
@@ -22,11 +23,6 @@ from service.web.api.v1.requests import (
     poured_lines,
 )
 
-LATTICES: dict[str, Lattice] = {
-    "5 ml": FIVE_ML,
-    "7.5 ml": SEVEN_AND_A_HALF_ML,
-    "1/4 oz": QUARTER_OUNCES,
-}
 LESS_EXAMPLE: JsonValue = [
     {"ingredient": "aged-rhum-agricole", "volume_ml": 45},
     {"ingredient": "amontillado sherry", "volume_ml": 30},
@@ -72,7 +68,7 @@ class SwapRequest(Request):
             avoid=frozenset(self.avoid),
             bed=None if self.coffee is None else bed_of(self.coffee.coffee()),
             preparation=self.preparation.preparation(),
-            lattice=None if self.lattice is None else LATTICES[self.lattice],
+            lattice=None if self.lattice is None else LATTICES[JiggerStep(self.lattice)],
         )
 
 
