@@ -89,7 +89,7 @@ DRINKS_AND_EVIDENCE = (
     Shown("pairings-empty-bar", PAIRINGS, EMPTY),
     Shown("drink-out-of-balance", "/drink?pour=bourbon=50ml&pour=px-sherry=40ml"),
     Shown("drink-without-coffee", "/drink?pour=bourbon=50ml&pour=px-sherry=40ml&coffee=none"),
-    Shown("reach", "/reach?pour=bourbon=50ml&pour=sweet-vermouth=20ml&strength=24"),
+    Shown("reach-strength", "/reach?pour=bourbon=50ml&pour=sweet-vermouth=20ml&strength=24"),
     Shown("reach-misread", "/reach?pour=bourbon=50ml&strength=a+lot", fault=True),
     Shown("source", "/sources/arnold-2014"),
     Shown("problem-kind", "/problems/bad-data"),
