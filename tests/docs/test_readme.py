@@ -41,11 +41,13 @@ def test_the_pages_it_links_to_answer(client: TestClient) -> None:
 
 
 def test_page_and_command_rank_alike(client: TestClient) -> None:
-    """The page of the address above, and the command for the same coffee."""
+    """The page of the address above, and the command with `--among shelf` for the same coffee."""
     (address,) = (a for a in PAGE.findall(README) if a.startswith("/pairings"))
     page = client.get(address, headers={"accept": "text/html"}).text
     coffee = dict(parse_qsl(urlsplit(address).query))
-    answer = client.post("/api/v1/pairings", json={"coffee": coffee, "limit": 5}).json()
+    answer = client.post(
+        "/api/v1/pairings", json={"coffee": coffee, "limit": 5, "among": "shelf"}
+    ).json()
     for role in answer["pairings"].values():
         places = [page.index(f">{suggestion['name']}<") for suggestion in role]
         assert places == sorted(places)
