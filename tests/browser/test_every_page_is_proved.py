@@ -26,8 +26,9 @@ HTML = {"accept": "text/html"}
 FILES = re.compile(r"^/problems$|\.(csv|json|svg|\{kind\})$")
 # These answer to a form only, and `then` shows them; the frame is part of every page.
 FRAME = {"base.html"}
-# Every way to a strength is solved anew for each question. Any other page keeps to the limit.
-SEARCHES = {"reach-strength"}
+# Every way to a strength and a volume at once is solved anew for each question. Any other page
+# keeps to the limit.
+SEARCHES = {"reach"}
 MOST_SEARCH_MS = 1000.0
 
 
