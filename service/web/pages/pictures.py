@@ -7,6 +7,7 @@ that any worker can draw it again. After a change of the dataset the old address
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
+from functools import lru_cache
 from http import HTTPStatus
 from typing import Final
 from urllib.parse import urlencode
@@ -126,8 +127,14 @@ def coverage(known: Known) -> PictureView:
 
 
 def _stirring(known: Known, asked: DrinkAsked) -> Picture:
-    curve = stirred(known, list(asked.pours), Stirring(seconds=asked.seconds), STIR_SHOWN_SECONDS)
-    return stirring_picture(curve, asked.seconds)
+    return _stirring_of(known, asked.pours, asked.seconds)
+
+
+@lru_cache(maxsize=64)
+def _stirring_of(known: Known, pours: tuple[tuple[str, float], ...], seconds: float) -> Picture:
+    """Remembered, since a page tells it in words and its picture is asked for right after."""
+    curve = stirred(known, list(pours), Stirring(seconds=seconds), STIR_SHOWN_SECONDS)
+    return stirring_picture(curve, seconds)
 
 
 def _contact(known: Known, asked: DrinkAsked, reading: Reading) -> Picture:
