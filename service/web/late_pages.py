@@ -11,8 +11,7 @@ from typing import Final
 from anyio import Lock
 from fastapi import APIRouter, FastAPI
 from starlette.concurrency import run_in_threadpool
-from starlette.routing import BaseRoute, Match
-from starlette.types import Receive, Scope, Send
+from starlette.types import ASGIApp, Receive, Scope, Send
 
 from service.web.pages import login, problems
 from service.web.pages.assets import Assets
@@ -21,19 +20,18 @@ from service.web.pages.assets import Assets
 _NOT_PAGES: Final = ("/api/", "/problems/", "/static/")
 
 
-class LatePages(BaseRoute):
-    """Stands for every page at the end of the routes."""
+class LatePages:
+    """Stands for every page; asked where no route of the application answers."""
 
-    def __init__(self) -> None:
+    def __init__(self, otherwise: ASGIApp) -> None:
+        self._otherwise = otherwise
         self._router: APIRouter | None = None
         self._loading = Lock()
 
-    def matches(self, scope: Scope) -> tuple[Match, Scope]:
+    async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
         if scope["type"] != "http" or scope["path"].startswith(_NOT_PAGES):
-            return Match.NONE, {}
-        return Match.FULL, {}
-
-    async def handle(self, scope: Scope, receive: Receive, send: Send) -> None:
+            await self._otherwise(scope, receive, send)
+            return
         router = self._router or await self._load()
         await router(scope, receive, send)
 
@@ -49,7 +47,7 @@ class LatePages(BaseRoute):
 def install_pages(app: FastAPI) -> None:
     """Pages, their files, and faults told as pages; after the API and its faults."""
     app.mount("/static/{version}", Assets(), name="static")
-    app.router.routes.append(LatePages())
+    app.router.default = LatePages(app.router.default)
     problems.install(app)
     login.install(app)
 
