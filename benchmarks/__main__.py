@@ -5,7 +5,16 @@ from __future__ import annotations
 import importlib
 import sys
 
-ALL = ("service", "compose", "scale", "store", "affinity", "descriptors", "robustness")
+ALL = (
+    "service",
+    "compose",
+    "scale",
+    "store",
+    "affinity",
+    "other_lists",
+    "descriptors",
+    "robustness",
+)
 
 
 def main(names: list[str]) -> None:

@@ -27,6 +27,7 @@ from benchmarks.matched_pairs import (
     MATCHINGS,
     Matched,
     area_under_curve,
+    by_lot,
     interval,
     matched_pairs,
     world_of,
@@ -34,6 +35,7 @@ from benchmarks.matched_pairs import (
 from service.aroma import build_space
 from service.ingredients import load_catalogue
 from service.recommend.affinity import Part
+from service.recommend.custom import CustomSettings
 from service.recommend.learning import fit_weights
 
 Scores = NDArray[np.float64]
@@ -78,24 +80,32 @@ def scored(bench: Bench, matched: Matched, seed: int, *, strict: bool) -> dict[s
     a, b = matched.pairs.T
     logs = bench.world.popularity_log
     parts = parts_of(bench, matched, seed, strict=strict)
+    books = CustomSettings(practice=0.0)
+    read = unseen_pair_custom(bench, matched, seed, drinks_too=strict, settings=books)
     return {
         "(a) shared compounds": bench.shared_compounds[a, b],
         "(b) popularity": logs[a] + logs[b],
         "(c) echo": parts[Part.ECHO],
         "(d) echo + bridge + contrast": weighed(parts, AROMA, seed),
         "(e) all four": weighed(parts, tuple(Part), seed),
+        "(e) without practice": weighed({**parts, Part.CUSTOM: read}, tuple(Part), seed),
         "contrast alone": parts[Part.CONTRAST],
         "custom alone": parts[Part.CUSTOM],
     }
 
 
 def report(bench: Bench, *, strict: bool) -> list[str]:
-    """One table of AUC: all pairs with interval, and each kind of pair."""
+    """One table of AUC: all pairs with interval, each kind of pair, and against the lot."""
     matchings = [matched_pairs(bench.world, seed) for seed in range(MATCHINGS)]
     scores = [scored(bench, m, seed, strict=strict) for seed, m in enumerate(matchings)]
     sizes = [round(np.mean([(m.kind == k).sum() for m in matchings])) for k in range(len(KINDS))]
     heads = [f"{kind} ({size})" for kind, size in zip(KINDS, sizes, strict=True)]
-    lines = [f"| score | all ({sum(sizes)}) | {' | '.join(heads)} |", "|---" * 6 + "|"]
+    lots = [by_lot(bench.world, m, seed) for seed, m in enumerate(matchings)]
+    random = [scored(bench, m, seed, strict=strict) for seed, m in enumerate(lots)]
+    lines = [
+        f"| score | all ({sum(sizes)}) | {' | '.join(heads)} | by lot |",
+        "|---" * 7 + "|",
+    ]
     for name in scores[0]:
         halves = [np.split(s[name], 2) for s in scores]
         mean, low, high = interval([(h[0], h[1]) for h in halves])
@@ -106,7 +116,8 @@ def report(bench: Bench, *, strict: bool) -> list[str]:
             ])
             for k in range(len(KINDS))
         ]  # fmt: skip
-        cells = " | ".join(f"{value:.2f}" for value in by_kind)
+        lot = np.mean([area_under_curve(*np.split(s[name], 2)) for s in random])
+        cells = " | ".join(f"{value:.2f}" for value in (*by_kind, lot))
         lines.append(f"| {name} | {mean:.3f} [{low:.3f}, {high:.3f}] | {cells} |")
     return lines
 

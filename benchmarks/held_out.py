@@ -16,7 +16,7 @@ from service.aroma.contrast import likeness
 from service.ingredients import Catalogue, CoffeeProfile
 from service.recommend.affinity import knowledge_of, parts_with_all
 from service.recommend.attested import Attested, surplus
-from service.recommend.custom import build_custom
+from service.recommend.custom import CustomSettings, build_custom
 from service.recommend.rank import aroma_of
 from service.recommend.weights import Weights
 
@@ -86,11 +86,13 @@ def contrast_table(bench: Bench, known: Attested) -> Matrix:
     return np.asarray(alike @ known.surplus @ alike.T)
 
 
-def custom_table(bench: Bench, known: Attested) -> Matrix:
-    custom = build_custom(bench.catalogue, bench.space, bench.coffee, known)
+def custom_table(bench: Bench, known: Attested, settings: CustomSettings | None = None) -> Matrix:
+    custom = build_custom(bench.catalogue, bench.space, bench.coffee, known, settings)
     rows = [bench.space.index[i] for i in bench.world.ids[:-1]]
-    voices = np.vstack([custom.voices[rows], custom.voice_of(bench.space, bench.coffee)])
-    return np.asarray(custom.heard(voices) @ voices.T)
+    size = len(custom.ids)
+    coffee = custom.voice_of(bench.space, bench.coffee)[: 2 * size]
+    voices = np.vstack([custom.voices[rows], coffee])
+    return np.asarray(custom.heard(voices) @ np.hstack([voices, voices[:, size:]]).T)
 
 
 def unseen_ingredient_contrast(
@@ -117,7 +119,12 @@ def unseen_ingredient_contrast(
 
 
 def unseen_pair_custom(
-    bench: Bench, matched: Matched, seed: int, *, drinks_too: bool = False
+    bench: Bench,
+    matched: Matched,
+    seed: int,
+    *,
+    drinks_too: bool = False,
+    settings: CustomSettings | None = None,
 ) -> NDArray[np.float64]:
     """Custom of each pair, learnt without it; with `drinks_too` also without the other pairs of
     every drink that holds it."""
@@ -135,7 +142,7 @@ def unseen_pair_custom(
         if drinks_too:
             counts = counts - _counts_of(bench, drinks, ~usable)
             usable &= ~((counts < 1e-9) & (bench.world.counts > 0))
-        table = custom_table(bench, learnt(bench, counts, usable))
+        table = custom_table(bench, learnt(bench, counts, usable), settings)
         found[tested] = table[pairs[tested, 0], pairs[tested, 1]]
     return found
 

@@ -76,6 +76,19 @@ def matched_pairs(world: World, seed: int) -> Matched:
     return Matched(*(np.concatenate(part) for part in zip(*found, strict=True)))
 
 
+def by_lot(world: World, matched: Matched, seed: int) -> Matched:
+    """The same attested pairs, each beside an unattested pair of the same roles drawn by lot:
+    telling these apart is helped by popularity, which no equal allows."""
+    random = np.random.default_rng(seed)
+    found = []
+    for kind, (first, second) in enumerate(_blocks(world)):
+        grid = np.array([(a, b) for a in first for b in second])
+        unattested = grid[world.counts[grid[:, 0], grid[:, 1]] == 0]
+        count = int((matched.kind == kind).sum())
+        found.append(unattested[random.choice(len(unattested), count, replace=False)])
+    return Matched(matched.attested, np.concatenate(found), matched.kind)
+
+
 def _blocks(world: World) -> list[tuple[NDArray[np.intp], NDArray[np.intp]]]:
     of = {role: np.flatnonzero(world.roles == str(role)) for role in Role}
     anything = np.flatnonzero(np.isin(world.roles, [str(role) for role in WITH_COFFEE]))

@@ -153,7 +153,7 @@ class Asked:
     """An aroma and weights, and what follows from them whichever ingredients they are put to.
 
     loud : (descriptors,) what each note counts for in the echo
-    voice : (2 anchors,) who speaks for the aroma by custom
+    voice : (3 anchors,) who speaks for the aroma by custom
     kinds : (anchors,) how far it is of one kind with each
     to_hubs : (hubs,) its half of a path over each bridge
     """

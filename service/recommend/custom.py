@@ -47,7 +47,7 @@ class CustomSettings:
     smoothing: float = 1.0
     record: float = 0.06
     practice: float = 0.03
-    bag: float = 10.0
+    bag: float = 16.0
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -59,11 +59,11 @@ class Custom:
     relatives : (ingredients, anchors) rows sum to 1: whose specifications speak for whom
     voices : (ingredients, 2 anchors) the relatives, and then who is taken for the ingredient
         itself: itself alone where it is an anchor, its relatives where it is not
-    outright : (anchors, anchors) what is said of two outright: that they are poured together,
-        and that practice puts their kinds together
+    record : (anchors, anchors) what it counts for that two are themselves poured together
+    practice : (anchors, anchors) what it counts for that practice puts their kinds together
     together : (anchors, anchors) positive pointwise mutual information of being poured together
 
-    Custom is the surplus of what relatives are poured with, and what is said outright.
+    Custom is the surplus of what relatives are poured with, and what record and practice say.
     """
 
     settings: CustomSettings
@@ -71,7 +71,8 @@ class Custom:
     index: Mapping[str, int]
     notes: Matrix
     voices: Table
-    outright: Matrix
+    record: Matrix
+    practice: Matrix
     together: Matrix
 
     @property
@@ -93,13 +94,14 @@ class Custom:
         return np.asarray(speaks @ self.together @ speaks.T)
 
     def voice_of(self, space: AromaSpace, aroma: Aroma) -> Vector:
-        """Who speaks for an aroma, as a row of `voices`. A coffee is one with every coffee, and
-        with the bottles it smells of, so that a bag that says chocolate is poured as chocolate
-        is; taken for itself, it is coffee, and what its bag names."""
-        if aroma.id in space.index:
-            return np.asarray(self.voices[[space.index[aroma.id]]][0])
+        """(3 anchors,) who speaks for an aroma: its relatives, who is taken for it in what is
+        recorded, and who in what is practised. A coffee is one with every coffee, and with the
+        bottles it smells of, so that a bag that says chocolate is poured as chocolate is."""
         size = len(self.ids)
-        voice = np.zeros(2 * size)
+        if aroma.id in space.index:
+            row = self.voices[[space.index[aroma.id]]][0]
+            return np.concatenate([row, row[size:]])
+        voice = np.zeros(3 * size)
         for share, notes in aroma.sides:
             near = self.settings.aroma * likeness(self.notes @ notes, self.settings)
             plain = notes is aroma.plain
@@ -107,17 +109,24 @@ class Custom:
             near /= max(float(near.sum()), TINY)
             voice[:size] += share * near
             if plain:
-                voice[-1] += share
+                voice[[2 * size - 1, 3 * size - 1]] += share
             else:
-                voice[size:] += self.settings.bag * share * near
+                voice[2 * size :] += self.settings.bag * share * near
         return voice
 
     def heard(self, voices: Matrix) -> Matrix:
-        """What voices find custom with each voice: the middle of the sum, for rows of voices."""
+        """(rows, 3 anchors) of rows of `voices`: times the voice of an aroma it is their custom."""
         size = len(self.ids)
+        relatives, itself = voices[:, :size], voices[:, size:]
         return np.hstack(
-            [voices[:, :size] @ self.attested.surplus, voices[:, size:] @ self.outright]
+            [relatives @ self.attested.surplus, itself @ self.record, itself @ self.practice]
         )
+
+    def asked_of(self, voice: Vector) -> Vector:
+        """(2 anchors,) of the voice of an aroma: times a row of `voices` it is their custom."""
+        relatives, recorded, practised = np.split(voice, 3)
+        said = self.record @ recorded + self.practice @ practised
+        return np.concatenate([self.attested.surplus @ relatives, said])
 
 
 def build_custom(
@@ -135,8 +144,8 @@ def build_custom(
     together = mutual_information(known.counts, settings.smoothing)
     voices = _voices(catalogue, space, ids, notes, _usage(together, settings), settings)
     practice = settings.practice * practice_of(catalogue, ids)
-    outright = settings.record * np.log1p(known.counts) + practice
-    return Custom(settings, known, index, notes, voices, outright, together)
+    record = settings.record * np.log1p(known.counts)
+    return Custom(settings, known, index, notes, voices, record, practice, together)
 
 
 def likeness(echo: NDArray[np.float64], settings: CustomSettings) -> NDArray[np.float64]:
@@ -221,7 +230,7 @@ def _rows_sum_to_one(matrix: Matrix) -> Matrix:
 
 def custom_with_all(custom: Custom, voice: Vector, rows: Rows | None = None) -> Vector:
     """Custom of one thing, known by its voice, with every ingredient (or some rows)."""
-    return custom.voices.times(custom.heard(voice[np.newaxis])[0], rows)
+    return custom.voices.times(custom.asked_of(voice), rows)
 
 
 def attested_by(
@@ -238,12 +247,14 @@ def attested_by(
     like_b = np.argsort(-of_rows[:, :size], axis=1, kind="stable")[:, :CLOSEST]
     cells = like_a[np.newaxis, :, np.newaxis], like_b[:, np.newaxis, :]
 
-    def both(start: int) -> Matrix:
-        theirs = np.take_along_axis(of_rows, start + like_b, axis=1)
-        ours = voice[start + like_a]
-        return np.asarray(ours[np.newaxis, :, np.newaxis] * theirs[:, np.newaxis, :])
+    def added(ours: Vector, theirs: Matrix, table: Matrix) -> Matrix:
+        of_b = np.take_along_axis(theirs, like_b, axis=1)[:, np.newaxis, :]
+        return np.asarray(ours[like_a][np.newaxis, :, np.newaxis] * of_b * table[cells])
 
-    told = both(0) * known.surplus[cells] + both(size) * custom.outright[cells]
+    relatives, recorded, practised = np.split(voice, 3)
+    told = added(relatives, of_rows[:, :size], known.surplus)
+    told += added(recorded, of_rows[:, size:], custom.record)
+    told += added(practised, of_rows[:, size:], custom.practice)
     amounts = np.where(known.counts[cells] > 0, told, 0.0).reshape(len(rows), -1)
     strongest = np.argsort(-amounts, axis=1, kind="stable")[:, :limit]
     return [

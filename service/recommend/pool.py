@@ -19,6 +19,7 @@ from numpy.typing import NDArray
 
 from service.aroma import Rows, Sparse
 from service.recommend.affinity import Asked, Knowledge, Matrix, Vector
+from service.recommend.custom import Custom
 
 Sketch = NDArray[np.float32]
 # Dimensions kept of custom and of contrast: our choice, by `benchmarks/scale.py`. Fewer leave
@@ -43,8 +44,9 @@ class Pool:
 
     rows : rows of the space, rising
     notes : (descriptors, candidates) in steps of 1/255, rounded up
-    custom_basis, contrast_basis : (2 anchors or anchors, dimensions), columns of length 1 at
+    custom_basis, contrast_basis : (3 anchors or anchors, dimensions), columns of length 1 at
         right angles
+    balance : (3 anchors,) what rows of custom are multiplied by, and voices divided by
     sketch : (candidates, all dimensions and three bounds): custom and contrast in their bases,
         the lengths of what is beyond them, and the longest step to a bridge
     longest : the greatest length of a row of the sketch
@@ -54,6 +56,7 @@ class Pool:
     notes: NDArray[np.uint8]
     custom_basis: Matrix
     contrast_basis: Matrix
+    balance: Vector
     sketch: Sketch
     longest: float
 
@@ -74,11 +77,10 @@ def pool_of_rows(knowledge: Knowledge, rows: Iterable[int] | Rows) -> Pool:
     anchors = len(knowledge.custom.ids)
     coffee = np.zeros((anchors, 1))
     coffee[-1] = 1.0
-    # Coffee as a relative, and coffee itself.
-    both = np.zeros((2 * anchors, 2))
-    both[anchors - 1, 0] = both[-1, 1] = 1.0
+    # Coffee as a relative, and coffee itself by record and by practice.
+    thrice = np.asarray(np.kron(np.eye(3), coffee), dtype=np.float64)
     custom, contrast = _custom_rows(knowledge), _contrast_rows(knowledge)
-    custom_basis = _basis(custom(sample), CUSTOM_DIMENSIONS, both)
+    custom_basis = _basis(custom(sample), CUSTOM_DIMENSIONS, thrice)
     contrast_basis = _basis(contrast(sample), CONTRAST_DIMENSIONS, coffee)
     width = custom_basis.shape[1] + contrast_basis.shape[1] + 3
     sketch = np.empty((len(chosen), width), dtype=np.float32)
@@ -96,6 +98,7 @@ def pool_of_rows(knowledge: Knowledge, rows: Iterable[int] | Rows) -> Pool:
         notes=_in_bytes(knowledge.space.notes, chosen),
         custom_basis=custom_basis,
         contrast_basis=contrast_basis,
+        balance=_balance(knowledge.custom),
         sketch=sketch,
         longest=longest,
     )
@@ -104,7 +107,7 @@ def pool_of_rows(knowledge: Knowledge, rows: Iterable[int] | Rows) -> Pool:
 def most_possible(pool: Pool, question: Asked) -> Vector:
     """A score that each candidate does not exceed, whatever the signs of the weights."""
     weights = question.weights
-    voice = weights.custom_in_force * question.voice
+    voice = weights.custom_in_force * question.voice / pool.balance
     kinds = weights.contrast * question.kinds
     near_custom, beyond_custom = _split(voice[np.newaxis], pool.custom_basis)
     near_contrast, beyond_contrast = _split(kinds[np.newaxis], pool.contrast_basis)
@@ -153,9 +156,18 @@ def _in_bytes(notes: Sparse, rows: Rows) -> NDArray[np.uint8]:
     return table
 
 
+def _balance(custom: Custom) -> Vector:
+    """Practice is asked for louder than the rest where a bag names something, and what its rows
+    have beyond the basis must be as much smaller."""
+    balance = np.ones(3 * len(custom.ids))
+    balance[2 * len(custom.ids) :] = max(custom.settings.bag, 1.0)
+    return balance
+
+
 def _custom_rows(knowledge: Knowledge) -> Callable[[Rows], Matrix]:
     custom = knowledge.custom
-    return lambda rows: custom.heard(custom.voices[rows])
+    balance = _balance(custom)
+    return lambda rows: custom.heard(custom.voices[rows]) * balance
 
 
 def _contrast_rows(knowledge: Knowledge) -> Callable[[Rows], Matrix]:

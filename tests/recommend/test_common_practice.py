@@ -98,3 +98,26 @@ def test_from_tried_to_new_custom_gives_way(known: Known) -> None:
         return sum(attested[knowledge.custom.index[a.b]] > 0 for a in answers)
 
     assert already_poured(tried) > already_poured(new)
+
+
+# Beside chocolate the bag names something else, and the kitchen's pairs still hold.
+@pytest.mark.parametrize(
+    ("words", "share"),
+    [
+        ("dark chocolate, hazelnut", THIRD),
+        ("dark chocolate, cherry", THIRD),
+        ("dark chocolate, hazelnut, cherry", HALF),
+        ("dark chocolate, orange", HALF),
+    ],
+)
+def test_banana_stays_with_chocolate_in_company(ranked: Places, words: str, share: float) -> None:
+    order = ranked(MEDIUM, words, Role.MODIFIER)
+    assert order.index("banana-liqueur") < share * len(order)
+
+
+def test_a_coffee_without_notes_is_led_by_brown_spirits(ranked: Places) -> None:
+    order = ranked(MEDIUM, "", Role.BASE)
+    brown = {"dark-rum", "aged-rum", "cognac", "grape-brandy", "solera-brandy", "irish-whiskey"}
+    assert len(brown & set(order[:6])) >= 4
+    assert "vodka" not in order[:6]
+    assert order.index("cherry-spirit") > 0

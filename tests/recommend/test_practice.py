@@ -60,13 +60,13 @@ def test_kinds_go_as_practice_has_it(
     assert table[place[a], place[goes]] > max(table[place[a], place[less]], 0.0)
 
 
-def test_what_is_said_outright_is_record_and_practice(known: Known, table: np.ndarray) -> None:
+def test_record_and_practice_are_counts_and_the_table(known: Known, table: np.ndarray) -> None:
     custom, settings = known.knowledge.custom, CustomSettings()
     a, b = custom.index["bourbon"], custom.index["sweet-vermouth"]
     drinks = custom.specs[a, b]
     assert drinks > 0
-    expected = settings.record * np.log1p(drinks) + settings.practice * table[a, b]
-    assert custom.outright[a, b] == pytest.approx(expected)
+    assert custom.record[a, b] == pytest.approx(settings.record * np.log1p(drinks))
+    assert custom.practice[a, b] == pytest.approx(settings.practice * table[a, b])
 
 
 def test_a_written_record_of_two_counts_and_is_named_whole(known: Known) -> None:

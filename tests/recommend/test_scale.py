@@ -89,7 +89,8 @@ def plain_scores(knowledge: Knowledge, aroma: Aroma, weights: Weights) -> NDArra
         contrast = like @ learnt.surplus @ kinds
         theirs = custom.voices[[row]][0]
         poured = theirs[:anchors] @ custom.attested.surplus @ ours[:anchors]
-        poured += theirs[anchors:] @ custom.outright @ ours[anchors:]
+        poured += theirs[anchors:] @ custom.record @ ours[anchors : 2 * anchors]
+        poured += theirs[anchors:] @ custom.practice @ ours[2 * anchors :]
         scores.append(
             of_row @ counted
             + weights.bridge * bridge
