@@ -3,8 +3,8 @@
 `practice.csv` is our own table: common practice, no source, every weight an estimate (1 reached for
 together, 2 a standard, less where it is only now and then; half to double is its range). It
 speaks of the jobs that bottles do (`jobs.csv`), never of two bottles or of a drink, and of what
-is put with coffee. It was written without looking at which pairs the dataset attests, but by
-people who know the classic drinks: `pairing_data/AFFINITY.md` says what that means for the figures.
+is put with coffee. It was written by people who know the classic drinks and had seen what the
+dataset puts with coffee: `pairing_data/AFFINITY.md` says what that means for the figures.
 """
 
 from __future__ import annotations
