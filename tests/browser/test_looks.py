@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from pathlib import Path
+from typing import Literal
 
 import pytest
 from playwright.sync_api import Browser, expect
@@ -14,15 +15,22 @@ GROUND = "getComputedStyle(document.body).backgroundColor"
 INK_OF_PICTURE = (
     "getComputedStyle(document.querySelector('figure svg')).getPropertyValue('--ink').trim()"
 )
+LIGHT_SWITCH = ".theme-switch button[value=light]"
 DARK, LIGHT, PAPER = "rgb(20, 17, 15)", "rgb(250, 246, 238)", "rgb(255, 255, 255)"
 
 
-def test_the_device_decides_until_somebody_taps(browser: Browser, address: str) -> None:
-    with visiting(browser, address) as visit:
+@pytest.mark.parametrize("device", ["dark", "light"])
+def test_every_device_is_dark_until_somebody_taps(
+    browser: Browser, address: str, device: Literal["dark", "light"]
+) -> None:
+    with visiting(browser, address, device=device) as visit:
         visit.open("/")
-        for theme, ground in (("dark", DARK), ("light", LIGHT)):
-            visit.page.emulate_media(color_scheme=theme)  # type: ignore[arg-type]
-            assert visit.page.evaluate(GROUND) == ground
+        assert visit.page.evaluate(GROUND) == DARK
+        visit.tap(LIGHT_SWITCH)
+        expect(visit.page.locator(f"{LIGHT_SWITCH}[aria-pressed=true]")).to_have_count(1)
+        assert visit.page.evaluate(GROUND) == LIGHT
+        visit.open("/ingredients")
+        assert visit.page.evaluate(GROUND) == LIGHT
 
 
 @pytest.mark.parametrize("script", [True, False], ids=["script", "no-script"])
@@ -31,8 +39,8 @@ def test_the_switch_turns_the_page_over_and_comes_back_to_it(
 ) -> None:
     with visiting(browser, address, script=script) as visit:
         visit.open("/ingredients?text=sherry")
-        visit.tap(".theme-switch button[value=light]")
-        expect(visit.page.locator(".theme-switch button[aria-pressed=true]")).to_have_count(1)
+        visit.tap(LIGHT_SWITCH)
+        expect(visit.page.locator(f"{LIGHT_SWITCH}[aria-pressed=true]")).to_have_count(1)
         assert visit.path() == "/ingredients?text=sherry"
         style = visit.page.locator("link[href*=daylight]").get_attribute("media")
         assert style == "all"
@@ -43,8 +51,8 @@ def test_pictures_turn_over_with_the_page(browser: Browser, address: str) -> Non
     with visiting(browser, address, theme="dark") as visit:
         visit.open("/dataset")
         assert visit.page.evaluate(INK_OF_PICTURE) == "#f5eee3"
-        visit.tap(".theme-switch button[value=light]")
-        expect(visit.page.locator(".theme-switch button[aria-pressed=true]")).to_have_count(1)
+        visit.tap(LIGHT_SWITCH)
+        expect(visit.page.locator(f"{LIGHT_SWITCH}[aria-pressed=true]")).to_have_count(1)
         assert visit.page.evaluate(INK_OF_PICTURE) == "#1d1813"
 
 

@@ -5,10 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass, field
-from typing import Any
+from typing import Any, Literal
 from urllib.parse import urlsplit
 
 from playwright.sync_api import Browser, ConsoleMessage, Page, Request
+
+from service.web.pages.frame import THEME_COOKIE
 
 PATIENCE_MS = 10_000
 PATIENCE_FOR_A_PAGE_MS = 30_000  # whole drinks of every bottle, on a busy machine
@@ -91,18 +93,24 @@ def visiting(
     address: str,
     screen: Screen = PHONE,
     *,
-    theme: str = "dark",
+    theme: str = "",
+    device: Literal["dark", "light"] = "light",
     script: bool = True,
     **more: Any,
 ) -> Iterator[Visit]:
-    """Sit down before a screen."""
+    """Sit down before a screen; `theme` is what the person chose there, if anything.
+
+    The device prefers light, which must not matter.
+    """
     context = browser.new_context(
         viewport={"width": screen.width, "height": screen.height},
         has_touch=screen.touch,
-        color_scheme=theme,
         java_script_enabled=script,
+        color_scheme=device,
         **more,
     )
+    if theme:
+        context.add_cookies([{"name": THEME_COOKIE, "value": theme, "url": address}])
     context.set_default_timeout(PATIENCE_MS)
     context.set_default_navigation_timeout(PATIENCE_FOR_A_PAGE_MS)
     visit = Visit(context.new_page(), address)

@@ -16,20 +16,15 @@ THEME_COOKIE: Final = "theme"
 
 
 class Theme(StrEnum):
-    """Dark unless the device prefers light; or what the person chose."""
+    """Dark, unless the person chose light for the day. The device is not asked."""
 
-    AUTO = "auto"
     DARK = "dark"
     LIGHT = "light"
 
     @property
     def daylight_media(self) -> str:
         """When the light tokens apply. Paper is always light."""
-        return {
-            Theme.AUTO: "print, (prefers-color-scheme: light)",
-            Theme.DARK: "print",
-            Theme.LIGHT: "all",
-        }[self]
+        return "all" if self is Theme.LIGHT else "print"
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,9 +74,9 @@ def frame_of(request: Request, section: str) -> Frame:
 
 
 def theme_of(request: Request) -> Theme:
-    """The theme in the person's cookie; anything else counts as none chosen."""
-    chosen = request.cookies.get(THEME_COOKIE, Theme.AUTO)
-    return Theme(chosen) if chosen in set(Theme) else Theme.AUTO
+    """The theme in the person's cookie; anything else counts as none chosen, which is dark."""
+    chosen = request.cookies.get(THEME_COOKIE, Theme.DARK)
+    return Theme(chosen) if chosen in set(Theme) else Theme.DARK
 
 
 def address_of(request: Request) -> str:

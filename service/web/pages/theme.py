@@ -23,9 +23,6 @@ async def choose(
 ) -> Response:
     """Keep the choice and go back to the page it was made on."""
     answer = RedirectResponse(own_address(back), HTTPStatus.SEE_OTHER)
-    if theme is Theme.AUTO:
-        answer.delete_cookie(THEME_COOKIE, samesite="lax", httponly=True)
-        return answer
     answer.set_cookie(
         THEME_COOKIE,
         theme,

@@ -13,9 +13,15 @@ def token(client: TestClient) -> str:
     return page.first("input", name="csrf").attributes["value"]
 
 
-def test_dark_is_the_default_and_the_device_may_prefer_light(client: TestClient) -> None:
-    page = client.get("/").text
-    assert 'css/daylight.css" media="print, (prefers-color-scheme: light)"' in page
+def test_dark_is_the_default_whatever_the_device_prefers(client: TestClient) -> None:
+    page = read_page(client.get("/").text)
+    assert page.first("meta", name="color-scheme").attributes["content"] == "dark"
+    assert page.first("button", value="dark").attributes["aria-pressed"] == "true"
+    assert page.first("button", value="light").attributes["aria-pressed"] == "false"
+    for link in page.every("link", rel="stylesheet"):
+        assert link.attributes.get("media", "all") in {"all", "print"}
+        if "daylight" in link.attributes["href"]:
+            assert link.attributes["media"] == "print"
 
 
 @pytest.mark.parametrize(("theme", "media"), [("dark", "print"), ("light", "all")])
@@ -35,24 +41,15 @@ def test_the_switch_keeps_a_theme_and_comes_back(
     assert "samesite=lax" in cookie
     page = client.get("/", headers={"cookie": f"theme={theme}"}).text
     assert f'css/daylight.css" media="{media}"' in page
+    assert f'name="color-scheme" content="{theme}"' in page
     client.cookies.clear()
 
 
-def test_a_second_tap_on_the_chosen_theme_lets_go_of_it(client: TestClient) -> None:
-    page = client.get("/", headers={"cookie": "theme=light"}).text
-    assert 'value="auto" aria-pressed="true"' in page
-    fields = {"theme": "auto", "csrf": token(client)}
-    answer = client.post("/theme", data=fields, follow_redirects=False)
-    assert "max-age=0" in answer.headers["set-cookie"].lower()
-
-
-def test_a_theme_that_nobody_knows_counts_as_none() -> None:
-    assert set(Theme) == {"auto", "dark", "light"}
-
-
-def test_an_unknown_theme_in_a_cookie_is_ignored(client: TestClient) -> None:
-    page = client.get("/", headers={"cookie": "theme=purple"}).text
-    assert "(prefers-color-scheme: light)" in page
+@pytest.mark.parametrize("kept", ["purple", "auto", ""])
+def test_an_unknown_theme_in_a_cookie_counts_as_none_chosen(client: TestClient, kept: str) -> None:
+    assert kept not in set(Theme)
+    page = client.get("/", headers={"cookie": f"theme={kept}"}).text
+    assert 'css/daylight.css" media="print"' in page
 
 
 @pytest.mark.parametrize(
