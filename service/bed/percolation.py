@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+from functools import lru_cache
 from typing import Final
 
 import numpy as np
+from numpy.typing import NDArray
 
 from service.bed.bed import Bed
 from service.bed.defaults import DEFAULT
@@ -77,7 +80,7 @@ def percolate(
         celsius=celsius,
         contact_seconds=contact_seconds,
     )
-    values = values_at(priors, deviates(draws, seed))
+    values = _values(priors, draws, seed)
     everything = outcome(bed, poured.as_columns(), values)
     arrays = {name: getattr(everything, name) for name in OUTCOME_NAMES}
     return Percolation(
@@ -85,6 +88,15 @@ def percolate(
         central=Outcome(**{name: array[..., 0] for name, array in arrays.items()}),
         roast=bed.roast,
     )
+
+
+@lru_cache(maxsize=16)
+def _values(priors: BedPriors, draws: int, seed: int) -> Mapping[str, NDArray[np.float64]]:
+    """The draws of all priors. Remembered, because every drink passes the same unknown beds."""
+    values = values_at(priors, deviates(draws, seed))
+    for array in values.values():
+        array.flags.writeable = False
+    return values
 
 
 def percolate_central(bed: Bed, poured: Poured, *, priors: BedPriors = DEFAULT) -> Outcome:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from itertools import chain
 from typing import Final
 
 from service.counter.known import Known
@@ -100,8 +101,15 @@ def backwards(known: Known, question: ReachQuestion) -> Backwards:
     there is one, after the stir where there is none."""
     check_country(question.asked.country)
     drink = drink_of(known, question.asked)
-    (now,) = _read(known, question, [drink])
-    ways = tuple(_way(known, question, drink, way) for way in Way)
+    found = [reach(drink, question.target, way, priors=known.priors) for way in Way]
+    pairs = [
+        (one.drink, _measurable(known, question, one)) if isinstance(one, Reached) else ()
+        for one in found
+    ]
+    now, readings = _readings(known, question, drink, pairs)
+    ways = tuple(
+        _told(one, pair, read) for one, pair, read in zip(found, pairs, readings, strict=True)
+    )
     return Backwards(question, drink, now, ways)
 
 
@@ -111,20 +119,40 @@ def nearest_ml(lattice: Lattice, ingredient: Ingredient, volume_ml: float) -> fl
     return max(round(volume_ml / step + _HARDLY), 1) * step
 
 
-def _way(known: Known, question: ReachQuestion, drink: Drink, way: Way) -> Found | Missed:
-    found = reach(drink, question.target, way, priors=known.priors)
+def _readings(
+    known: Known, question: ReachQuestion, drink: Drink, pairs: Sequence[Sequence[Drink]]
+) -> tuple[Reading, list[list[Reading] | OutOfRange]]:
+    """The drink as it is and what each way makes, all read in one pass."""
+    try:
+        now, *rest = _read(known, question, [drink, *chain.from_iterable(pairs)])
+    except OutOfRange:  # one of them is refused: only its own way shall be
+        (now,) = _read(known, question, [drink])
+        return now, [_read_or_refusal(known, question, pair) for pair in pairs]
+    each = iter(rest)
+    return now, [[next(each) for _ in pair] for pair in pairs]
+
+
+def _read_or_refusal(
+    known: Known, question: ReachQuestion, drinks: Sequence[Drink]
+) -> list[Reading] | OutOfRange:
+    try:
+        return _read(known, question, drinks)
+    except OutOfRange as error:  # a bed that keeps nearly all of so small a drink
+        return error
+
+
+def _told(
+    found: Reached | Missed, drinks: Sequence[Drink], readings: list[Reading] | OutOfRange
+) -> Found | Missed:
     if isinstance(found, Missed):
         return found
-    drinks = [found.drink, _measurable(known, question, found)]
-    try:
-        readings = _read(known, question, drinks)
-    except OutOfRange as error:  # a bed that keeps nearly all of so small a drink
-        return Missed(way, "", reason=error.message)
+    if isinstance(readings, OutOfRange):
+        return Missed(found.way, "", reason=readings.message)
     exact, measured = (
         Made(made, found.factor, _water_ml(made), reading)
         for made, reading in zip(drinks, readings, strict=True)
     )
-    return Found(way, exact, measured)
+    return Found(found.way, exact, measured)
 
 
 def _read(known: Known, question: ReachQuestion, drinks: Sequence[Drink]) -> list[Reading]:

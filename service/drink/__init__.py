@@ -16,26 +16,25 @@ from service.drink.classics import (
     reference_drinks,
     references_of,
 )
+from service.drink.glass import Glass, glass_of
 from service.drink.ledger import Ledger, ledger
 from service.drink.levers import Knob, Larder, Lever, knobs_of, larder_of, turned
 from service.drink.parts import Drink, Pour, main_modifier, spirit_share, with_volume
-from service.drink.reach import (
-    LEAST_ABV,
-    LEAST_GLASS_ML,
-    MOST_ABV,
-    MOST_GLASS_ML,
-    Glass,
-    Missed,
-    Reached,
-    Target,
-    Way,
-    glass_of,
-    reach,
-)
+from service.drink.reach import reach
 from service.drink.reading import Reading, read, read_many
 from service.drink.remedies import FIRST_LEVERS, Remedy, no_lever_reaches, remedies_for
 from service.drink.sampling import mixed
 from service.drink.state import State
+from service.drink.target import (
+    LEAST_ABV,
+    LEAST_GLASS_ML,
+    MOST_ABV,
+    MOST_GLASS_ML,
+    Missed,
+    Reached,
+    Target,
+    Way,
+)
 from service.drink.weighing import grams_per_ml, poured_ml
 
 __all__ = [

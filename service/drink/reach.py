@@ -7,21 +7,18 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass, replace
-from enum import StrEnum
 from typing import Final
 
 import numpy as np
 
 from service.bed import DEFAULT, BedPriors
+from service.drink.glass import glass_of, glasses_of
 from service.drink.parts import Drink, Pour
-from service.drink.passage import Beds, chill, filter_through
-from service.drink.sampling import DEFAULT_SEED, as_liquid, drink_masses
-from service.kit import BadData, OutOfRange, find_root
-from service.liquid import BuiltOnCube, PreDiluted, Preparation, Stirring, Unchilled, abv, volume_ml
+from service.drink.roots import NEAR, FloatArray, Pair, crossing, meeting
+from service.drink.target import Missed, Reached, Target, Way
+from service.kit import OutOfRange, find_root
+from service.liquid import BuiltOnCube, PreDiluted, Preparation, Stirring, Unchilled
 
-# Weaker is no drink with alcohol, stronger no bottle. The glass takes what a bed takes.
-LEAST_ABV, MOST_ABV = 0.01, 0.95
-LEAST_GLASS_ML, MOST_GLASS_ML = 1.0, 20_000.0
 LONGEST_STIR_S: Final = 900.0
 MOST_WATER: Final = 3.0  # mL per mL of drink: what `PreDiluted` takes
 # For a strength, beyond half and twice of everything it is another serve (estimate); for a volume
@@ -30,81 +27,12 @@ LEAST_TIMES, MOST_TIMES = 0.5, 2.0
 _STRETCH: Final = 1.5
 _STRETCHES: Final = 24
 _COLD_STEP: Final = 0.02  # mL/mL; a few degrees of cold move the water far less
-
-
-class Way(StrEnum):
-    """One way to the glass that is wanted."""
-
-    STIRRING = "stirring"
-    WATER = "water"
-    AMOUNTS = "amounts"
-
-
-@dataclass(frozen=True, slots=True)
-class Target:
-    """What the guest's glass shall be: a strength [fraction at 20 °C], a volume [mL], or both."""
-
-    abv: float | None = None
-    volume_ml: float | None = None
-
-    def __post_init__(self) -> None:
-        if self.abv is None and self.volume_ml is None:
-            raise BadData(
-                "say what the glass shall be: a strength, a volume, or both", field="abv_percent"
-            )
-        if self.abv is not None and not LEAST_ABV <= self.abv <= MOST_ABV:
-            out = OutOfRange.of(
-                "abv_percent", 100 * self.abv, 100 * LEAST_ABV, 100 * MOST_ABV, "% vol"
-            )
-            raise OutOfRange(f"{out.message}; write 28 for 28 % vol", field=out.field)
-        if self.volume_ml is not None and not LEAST_GLASS_ML <= self.volume_ml <= MOST_GLASS_ML:
-            raise OutOfRange.of("glass_ml", self.volume_ml, LEAST_GLASS_ML, MOST_GLASS_ML, "mL")
-
-
-@dataclass(frozen=True, slots=True)
-class Glass:
-    """A drink in the guest's glass: strength [fraction] and volume [mL], both at 20 °C."""
-
-    abv: float
-    volume_ml: float
-
-
-@dataclass(frozen=True, slots=True)
-class Reached:
-    """The drink that gets there. `factor` is on every pour of the one that was asked about."""
-
-    way: Way
-    drink: Drink
-    factor: float = 1.0
-
-
-@dataclass(frozen=True, slots=True)
-class Missed:
-    """A way that does not lead there, and what it does reach: `low` to `high` of `quantity`.
-
-    quantity : `abv` (fraction) or `volume_ml`; empty where nothing on this way can be reckoned
-    low, high : its ends; None where that end was not looked for, since the target lies beyond
-        the other
-    reason : why, where a range does not say it
-    """
-
-    way: Way
-    quantity: str
-    low: float | None = None
-    high: float | None = None
-    reason: str = ""
-
-
-def glass_of(drink: Drink, *, priors: BedPriors = DEFAULT) -> Glass:
-    """What the guest gets of a drink: after the coffee, or after the stir where there is none."""
-    poured = as_liquid(drink_masses([drink], 0, DEFAULT_SEED))
-    chilled = chill(poured, [drink.preparation], draws=0, seed=DEFAULT_SEED)
-    liquid = chilled.liquid
-    if drink.bed is not None:
-        beds = Beds.of([drink.bed])
-        liquid = filter_through(chilled, beds, seed=DEFAULT_SEED, priors=priors).liquid
-    strength, volume = np.asarray(abv(liquid)), np.asarray(volume_ml(liquid))
-    return Glass(float(strength[0, 0]), float(volume[0, 0]))
+# Where a range is looked at first, as shares of it: closer where a stir moves the glass fast.
+_LOOKS: Final = 13
+_STIRRED_SHARES: Final = np.linspace(0.0, 1.0, _LOOKS) ** 3
+_EVEN_SHARES: Final = np.linspace(0.0, 1.0, _LOOKS)
+_FEW_LOOKS: Final = 3
+_SIZES: Final = 12  # secants that a size takes at most; mostly four do
 
 
 def reach(
@@ -166,8 +94,18 @@ class _Aim:
         return Reached(self.way, scaled(self.drink, factor), factor)
 
     def by_both(self) -> Reached:
-        """For every size the setting that makes the strength; the size that makes the volume."""
+        """The size and the setting that make strength and volume together.
+
+        Both are sought at once; where that does not lead to a drink, for every size the setting
+        that makes the strength, and the size that makes the volume.
+        """
         strength, volume = self.target.abv or 0.0, self.target.volume_ml or 0.0
+        try:
+            found = self._together(strength, volume)
+        except OutOfRange:
+            found = None
+        if found is not None:
+            return found
 
         def strong(times: float) -> Drink:
             """As near to the strength as a drink of this size comes."""
@@ -176,38 +114,100 @@ class _Aim:
         factor = self._factor_for(volume, strong)
         return Reached(self.way, self._set(scaled(self.drink, factor), "abv", strength), factor)
 
+    def _together(self, strength: float, volume: float) -> Reached | None:
+        """Size and setting at once; None where they are not found so, though they may exist."""
+        most, made = self._settings(self.drink)
+        settings = most * self._shares()
+        glasses = glasses_of([made(float(s)) for s in settings], priors=self.priors)
+        first = int(np.argmin(np.abs(glasses.abv - strength)))
+        size = volume / float(glasses.volume_ml[first])
+        if not glasses.abv.min() <= strength <= glasses.abv.max():
+            self._check_the_end(float(settings[first]), size, strength, volume)
+            return None
+        # Strength over settings falls smoothly; straight lines between are near enough to begin.
+        rising = np.argsort(glasses.abv)
+        setting = float(np.interp(strength, glasses.abv[rising], settings[rising]))
+        start = (volume / float(np.interp(setting, settings, glasses.volume_ml)), setting)
+        found = meeting(self._glass_at(made), start, (strength, volume), most)
+        if found is None:
+            return None
+        colder = self._kept_cold(found, (strength, volume))
+        drink, (factor, _) = colder or (scaled(made(found[1]), found[0]), found)
+        return Reached(self.way, drink, factor)
+
+    def _glass_at(self, made: Callable[[float], Drink]) -> Callable[[float, float], Pair]:
+        def values(times: float, setting: float) -> Pair:
+            glass = glass_of(scaled(made(setting), times), priors=self.priors)
+            return glass.abv, glass.volume_ml
+
+        return values
+
+    def _kept_cold(self, found: Pair, wanted: Pair) -> tuple[Drink, Pair] | None:
+        """With water, the same kept below 0 °C as asked; None where it would turn to slush."""
+        cold = _kept_at(self.drink.preparation)
+        if self.way is not Way.WATER or cold >= 0.0:
+            return None
+
+        def made(water: float) -> Drink:
+            return replace(self.drink, preparation=PreDiluted(water, cold))
+
+        try:
+            colder = meeting(self._glass_at(made), found, wanted, MOST_WATER)
+        except OutOfRange:
+            return None
+        return colder and (scaled(made(colder[1]), colder[0]), colder)
+
+    def _check_the_end(self, end: float, size: float, strength: float, volume: float) -> None:
+        """The size that fills the glass with no water, or all of it: what strengths such a size
+        has is said where the one that is wanted is not among them."""
+        most, made = self._settings(self.drink)
+
+        def filled(times: float) -> float:
+            return glass_of(scaled(made(end), times), priors=self.priors).volume_ml
+
+        times = _size_for(filled, size, volume)
+        if times is None:
+            return
+        sized = [scaled(made(float(s)), times) for s in most * self._shares()]
+        strengths = glasses_of(sized, priors=self.priors).abv
+        if not strengths.min() <= strength <= strengths.max():
+            ends = float(strengths.min()), float(strengths.max())
+            raise _NotOnThisWay(Missed(self.way, "abv", *ends))
+
+    def _settings(self, drink: Drink) -> tuple[float, Callable[[float], Drink]]:
+        """How far the seconds or the water go, and the drink at each; water at 0 °C or warmer,
+        where it cannot turn to slush."""
+        if self.way is Way.STIRRING:
+            stir = _stir_of(drink.preparation)
+            return LONGEST_STIR_S, lambda s: replace(drink, preparation=replace(stir, seconds=s))
+        celsius = max(_kept_at(drink.preparation), 0.0)
+        return MOST_WATER, lambda w: replace(drink, preparation=PreDiluted(w, celsius))
+
+    def _shares(self) -> FloatArray:
+        return _STIRRED_SHARES if self.way is Way.STIRRING else _EVEN_SHARES
+
     def _wanted(self) -> tuple[str, float]:
         if self.target.abv is not None:
             return "abv", self.target.abv
         return "volume_ml", self.target.volume_ml or 0.0
 
     def _set(self, drink: Drink, quantity: str, wanted: float, *, nearest: bool = False) -> Drink:
-        """One size of drink with the seconds or the water that it needs."""
-        if self.way is Way.STIRRING:
-            stir = _stir_of(drink.preparation)
-
-            def stirred(seconds: float) -> Drink:
-                return replace(drink, preparation=replace(stir, seconds=seconds))
-
-            seconds = self._solved(quantity, wanted, 0.0, LONGEST_STIR_S, stirred, nearest=nearest)
-            return stirred(seconds)
-        return self._watered(drink, quantity, wanted, nearest)
-
-    def _watered(self, drink: Drink, quantity: str, wanted: float, nearest: bool) -> Drink:
-        """Kept as cold as it is asked, or at 0 °C where it would turn to slush."""
+        """One size of drink with the seconds or the water that it needs; with water kept as cold
+        as it is asked, or at 0 °C where it would turn to slush."""
+        most, made = self._settings(drink)
+        setting = self._solved(quantity, wanted, 0.0, most, made, nearest=nearest)
         cold = _kept_at(drink.preparation)
+        if self.way is Way.STIRRING or cold >= 0.0:
+            return made(setting)
 
-        def at(celsius: float) -> Callable[[float], Drink]:
-            return lambda water: replace(drink, preparation=PreDiluted(water, celsius))
+        def colder(water: float) -> Drink:
+            return replace(drink, preparation=PreDiluted(water, cold))
 
-        water = self._solved(quantity, wanted, 0.0, MOST_WATER, at(max(cold, 0.0)), nearest=nearest)
-        if cold >= 0.0:
-            return at(cold)(water)
-        low, high = max(water - _COLD_STEP, 0.0), min(water + _COLD_STEP, MOST_WATER)
+        low, high = max(setting - _COLD_STEP, 0.0), min(setting + _COLD_STEP, MOST_WATER)
         try:
-            return at(cold)(self._solved(quantity, wanted, low, high, at(cold)))
+            return colder(self._solved(quantity, wanted, low, high, colder, looks=_FEW_LOOKS))
         except (OutOfRange, _NotOnThisWay):
-            return at(0.0)(water)
+            return made(setting)
 
     def _factor_for(self, wanted_ml: float, sized: Callable[[float], Drink]) -> float:
         """Times of everything that fill the glass: from a first guess outwards until it is held."""
@@ -217,6 +217,9 @@ class _Aim:
 
         guess = wanted_ml / filled(1.0)
         try:
+            times = _size_for(filled, guess, wanted_ml)
+            if times is not None:
+                return times
             filled(guess)
         except OutOfRange:
             guess = 1.0
@@ -257,20 +260,41 @@ class _Aim:
         made: Callable[[float], Drink],
         *,
         nearest: bool = False,
+        looks: int = _LOOKS,
     ) -> float:
         """The setting that makes what is wanted; else none, or the nearer end of the range."""
 
         def value(setting: float) -> float:
             return float(getattr(glass_of(made(setting), priors=self.priors), quantity))
 
-        found = find_root(lambda setting: value(setting) - wanted, low, high)
+        shares = self._shares() if looks == _LOOKS else np.linspace(0.0, 1.0, looks)
+        settings = low + (high - low) * shares
+        glasses = glasses_of([made(float(s)) for s in settings], priors=self.priors)
+        values: FloatArray = getattr(glasses, quantity)
+        found = crossing(value, settings, values, wanted)
         if found is not None:
             return found
-        ends = {setting: value(setting) for setting in (low, high)}
         if nearest:
-            return min(ends, key=lambda setting: abs(ends[setting] - wanted))
-        least, most = sorted(ends.values())
-        raise _NotOnThisWay(Missed(self.way, quantity, least, most))
+            return high if abs(values[-1] - wanted) < abs(values[0] - wanted) else low
+        raise _NotOnThisWay(Missed(self.way, quantity, float(values.min()), float(values.max())))
+
+
+def _size_for(filled: Callable[[float], float], start: float, wanted_ml: float) -> float | None:
+    """The size that fills a glass, by secants, since a volume hardly bends; None where not."""
+    last, times = 0.9 * start, start
+    at_last, volume = filled(last), filled(times)
+    for _ in range(_SIZES):
+        if abs(volume - wanted_ml) <= NEAR * wanted_ml:
+            return times
+        if volume == at_last:
+            return None
+        step = (wanted_ml - volume) * (times - last) / (volume - at_last)
+        last, at_last = times, volume
+        times = times + step
+        if times <= 0.0:
+            return None
+        volume = filled(times)
+    return None
 
 
 def _stir_of(preparation: Preparation) -> Stirring | BuiltOnCube:

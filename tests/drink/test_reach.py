@@ -3,14 +3,18 @@
 from __future__ import annotations
 
 import math
+import sys
+from dataclasses import replace
 
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from scipy.optimize import brentq
 
-from service.bed import Bed
+from service.bed import Bed, BedPriors
 from service.drink import (
     Drink,
+    Glass,
     Missed,
     Pour,
     Reached,
@@ -21,6 +25,7 @@ from service.drink import (
     reach,
     read,
 )
+from service.drink.glass import glasses_of
 from service.drink.reach import scaled
 from service.ingredients.records import Role
 from service.kit import BadData, Interval, OutOfRange
@@ -172,6 +177,56 @@ def test_both_at_once_are_met_together(drink: Drink, strength: float, volume: fl
         assert glass.volume_ml == pytest.approx(volume, rel=1e-6)
         ratio = found.drink.pours[0].volume_ml / drink.pours[0].volume_ml
         assert ratio == pytest.approx(found.factor)
+
+
+@pytest.mark.parametrize("way", [Way.STIRRING, Way.WATER])
+@pytest.mark.parametrize("dose", [0.0, 15.0])
+def test_size_and_setting_are_what_one_search_within_another_finds(way: Way, dose: float) -> None:
+    # Brent's method twice, by scipy: for every size the setting, and the size that fills the glass.
+    drink = built(0.45, 120.0, 90.0, PreDiluted(0.3, 0.0), dose)
+    limit = 900.0 if way is Way.STIRRING else 3.0
+
+    def made(times: float, setting: float) -> Drink:
+        kind = Stirring(setting) if way is Way.STIRRING else PreDiluted(setting, 0.0)
+        return replace(scaled(drink, times), preparation=kind)
+
+    def setting_for(times: float) -> float:
+        return brentq(lambda s: glass_of(made(times, s)).abv - 0.26, 0.0, limit, xtol=1e-11)
+
+    def miss(times: float) -> float:
+        return glass_of(made(times, setting_for(times))).volume_ml - 110.0
+
+    times = brentq(miss, 0.7, 1.5, xtol=1e-11)
+    found = reach(drink, Target(0.26, 110.0), way)
+    assert isinstance(found, Reached)
+    assert found.factor == pytest.approx(times, rel=1e-7)
+    setting = getattr(found.drink.preparation, "seconds" if way is Way.STIRRING else "dilution")
+    assert setting == pytest.approx(setting_for(times), rel=1e-6)
+
+
+def test_many_glasses_at_once_are_each_the_one_alone() -> None:
+    drinks = [built(0.45, 90.0, 60.0 + 9 * i, kind, 15.0) for i, kind in enumerate(MADE)]
+    many = glasses_of(drinks)
+    for drink, strength, volume in zip(drinks, many.abv, many.volume_ml, strict=True):
+        alone = glass_of(drink)
+        assert strength == pytest.approx(alone.abv, rel=1e-10)
+        assert volume == pytest.approx(alone.volume_ml, rel=1e-10)
+
+
+def test_both_at_once_takes_few_readings(monkeypatch: pytest.MonkeyPatch) -> None:
+    read_again: list[Drink] = []
+
+    def counted(drink: Drink, *, priors: BedPriors) -> Glass:
+        read_again.append(drink)
+        return glass_of(drink, priors=priors)
+
+    monkeypatch.setattr(sys.modules["service.drink.reach"], "glass_of", counted)
+    drink = built(0.45, 120.0, 90.0, Stirring(), 15.0)
+    for way in (Way.STIRRING, Way.WATER):
+        for target in (Target(0.24, 110.0), Target(0.6, 110.0)):
+            read_again.clear()
+            assert isinstance(reach(drink, target, way), Missed) == (target.abv == 0.6)
+            assert len(read_again) < 20
 
 
 def test_the_glass_is_the_middle_of_the_reading(mix: Mix, band: Band) -> None:
