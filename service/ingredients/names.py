@@ -89,7 +89,7 @@ def near_names(names: Iterable[str], wanted: str, limit: int = 3) -> list[str]:
     letters with the wanted name, or only a word such as `liqueur` with a long one, is not proposed.
 
     >>> near_names(["walnut liqueur", "fig liqueur", "imo"], "walnut likeur")
-    ['walnut liqueur', 'fig liqueur']
+    ['walnut liqueur']
     >>> near_names(["imo", "monastery liqueur"], "moonbeam")
     []
     """

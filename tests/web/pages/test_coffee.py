@@ -50,7 +50,7 @@ def test_a_deep_link_fills_the_form(opened: Opener) -> None:
     ("field", "value", "said"),
     [
         ("dose_g", "much", "is no number"),
-        ("dose_g", "0", "is outside 1 to 500 g"),
+        ("dose_g", "0", "is outside 2 to 1000 g"),
         ("roast", "burnt", "choose one of light, medium-light"),
         ("grind", "dust", "choose one of fine"),
         ("notes", "fig " * 600, "shorten them to 2000"),

@@ -46,6 +46,18 @@ def own_ingredients(ask: Asker) -> None:
     assert bottle["ingredient"] == "own-kelp-tincture"
     ask("DELETE", f"{place}?version=2", 409)
     ask("DELETE", f"/shelf/{bottle['id']}?version=1", 204)
+    template = ask.answer("GET", "/own-ingredients/template")
+    assert {"name", "role", "like", "notes"} <= set(template.text.splitlines()[0].split(","))
+    file = ask.answer("GET", "/own-ingredients/export")
+    header = file.text.splitlines()[0].split(",")
+    row = ["Pier resin" if c == "name" else "base" if c == "role" else "" for c in header]
+    row[header.index("notes")] = "smoke:0.8"
+    upload = {"file": ("own.csv", file.content + ",".join(row).encode() + b"\r\n", "text/csv")}
+    would = ask("POST", "/own-ingredients/import/preview", files=upload)
+    assert ask("GET", "/own-ingredients")["total"] == 1
+    done = ask("POST", "/own-ingredients/import", files=upload)
+    assert would["counts"] == done["counts"] == {"added": 1, "unchanged": 1}
+    ask("DELETE", "/own-ingredients/own-pier-resin?version=1", 204)
     ask("DELETE", f"{place}?version=2", 204)
 
 
