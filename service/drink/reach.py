@@ -32,6 +32,8 @@ _LOOKS: Final = 13
 _STIRRED_SHARES: Final = np.linspace(0.0, 1.0, _LOOKS) ** 3
 _EVEN_SHARES: Final = np.linspace(0.0, 1.0, _LOOKS)
 _FEW_LOOKS: Final = 3
+_SMALLER: Final = 0.9  # a second size, to see how the volume goes with it
+_LEAST_GUESS: Final = 0.05
 _SIZES: Final = 12  # secants that a size takes at most; mostly four do
 
 
@@ -118,22 +120,39 @@ class _Aim:
         """Size and setting at once; None where they are not found so, though they may exist."""
         most, made = self._settings(self.drink)
         settings = most * self._shares()
-        glasses = glasses_of([made(float(s)) for s in settings], priors=self.priors)
-        first = int(np.argmin(np.abs(glasses.abv - strength)))
-        size = volume / float(glasses.volume_ml[first])
-        if not glasses.abv.min() <= strength <= glasses.abv.max():
-            self._check_the_end(float(settings[first]), size, strength, volume)
+        size = 1.0
+        for _ in range(2):  # far from the size that was looked at, ice and coffee do other things
+            looked_at = size
+            strengths, size, setting = self._looked(made, settings, looked_at)
+            if 1.0 / _STRETCH < size / looked_at < _STRETCH:
+                break
+        if not strengths.min() <= strength <= strengths.max():
+            self._check_the_end(setting, size, strength, volume)
             return None
-        # Strength over settings falls smoothly; straight lines between are near enough to begin.
-        rising = np.argsort(glasses.abv)
-        setting = float(np.interp(strength, glasses.abv[rising], settings[rising]))
-        start = (volume / float(np.interp(setting, settings, glasses.volume_ml)), setting)
+        start = size, setting
         found = meeting(self._glass_at(made), start, (strength, volume), most)
         if found is None:
             return None
         colder = self._kept_cold(found, (strength, volume))
         drink, (factor, _) = colder or (scaled(made(found[1]), found[0]), found)
         return Reached(self.way, drink, factor)
+
+    def _looked(
+        self, made: Callable[[float], Drink], settings: FloatArray, size: float
+    ) -> tuple[FloatArray, float, float]:
+        """Strengths that settings make of a size; and, by straight lines from there, the size and
+        the setting that are wanted."""
+        sizes = (size, _SMALLER * size)
+        drinks = [scaled(made(float(s)), times) for times in sizes for s in settings]
+        glasses = glasses_of(drinks, priors=self.priors)
+        strengths, volumes = glasses.abv[:_LOOKS], glasses.volume_ml[:_LOOKS]
+        rising = np.argsort(strengths)
+        setting = float(np.interp(self.target.abv or 0.0, strengths[rising], settings[rising]))
+        filled, less = (
+            float(np.interp(setting, settings, v)) for v in (volumes, glasses.volume_ml[_LOOKS:])
+        )
+        short = ((self.target.volume_ml or 0.0) - filled) / (filled - less)
+        return strengths, size * max(1.0 + (1.0 - _SMALLER) * short, _LEAST_GUESS), setting
 
     def _glass_at(self, made: Callable[[float], Drink]) -> Callable[[float, float], Pair]:
         def values(times: float, setting: float) -> Pair:
