@@ -2,8 +2,9 @@
 
     python -m benchmarks.service
 
-Prints: start to first correct answer; one full answer warm in the process; throughput for one
-repeated coffee and for changing coffees over 16 connections on loopback.
+Prints: start to first correct answer, by the clock and by the processor, and the memory held then
+(on Linux); one full answer warm in the process; throughput for one repeated coffee and for
+changing coffees over 16 connections on loopback.
 """
 
 from __future__ import annotations
@@ -19,6 +20,8 @@ import sys
 import time
 from collections.abc import Iterator
 from contextlib import contextmanager
+from dataclasses import dataclass
+from pathlib import Path
 from typing import Final
 
 import httpx
@@ -53,9 +56,19 @@ def free_port() -> int:
         return int(s.getsockname()[1])
 
 
+@dataclass(frozen=True, slots=True)
+class Started:
+    """A server that has given its first answer: what that took, and what it holds by then."""
+
+    address: str
+    seconds: float
+    cpu_seconds: float
+    resident_mib: float
+
+
 @contextmanager
-def serving(app: str, *, factory: bool, folder: str) -> Iterator[tuple[str, float]]:
-    """A server in a process of its own: its address, and the seconds to its first answer."""
+def serving(app: str, *, factory: bool, folder: str) -> Iterator[Started]:
+    """A server in a process of its own."""
     port = free_port()
     command = [sys.executable, "-m", "uvicorn", app, "--port", str(port), "--log-level", "error"]
     if factory:
@@ -66,7 +79,8 @@ def serving(app: str, *, factory: bool, folder: str) -> Iterator[tuple[str, floa
     process = subprocess.Popen(command, env=environment)
     try:
         address = f"http://127.0.0.1:{port}"
-        yield address, _first_answer(address, start)
+        seconds = _first_answer(address, start)
+        yield Started(address, seconds, *_used(process.pid))
     finally:
         process.terminate()
         process.wait(10)
@@ -82,6 +96,18 @@ def _first_answer(address: str, start: float) -> float:
         except httpx.TransportError:
             time.sleep(0.01)
     raise TimeoutError("no answer within 30 s")
+
+
+def _used(pid: int) -> tuple[float, float]:
+    """Processor seconds and resident MiB of a process so far; not a number off Linux."""
+    if not Path("/proc").exists():
+        return float("nan"), float("nan")
+    ticks = Path(f"/proc/{pid}/stat").read_text().rpartition(")")[2].split()[11:13]
+    held = Path(f"/proc/{pid}/statm").read_text().split()[1]
+    return (
+        sum(map(int, ticks)) / os.sysconf("SC_CLK_TCK"),
+        int(held) * os.sysconf("SC_PAGE_SIZE") / 2**20,
+    )
 
 
 async def _throughput(address: str, bodies: Iterator[bytes]) -> float:
@@ -118,26 +144,26 @@ def warm_answer_ms() -> float:
 
 def main() -> None:
     import tempfile
-    from pathlib import Path
 
     with tempfile.TemporaryDirectory() as folder:
-        with serving("service.web.app:create_app", factory=True, folder=folder) as (address, start):
+        with serving("service.web.app:create_app", factory=True, folder=folder) as ours:
             repeated = next(changing_coffees())
-            body = httpx.post(address + PATH, content=repeated, headers=JSON).content
-            same = asyncio.run(_throughput(address, itertools.repeat(repeated)))
-            changing = asyncio.run(_throughput(address, changing_coffees()))
+            body = httpx.post(ours.address + PATH, content=repeated, headers=JSON).content
+            same = asyncio.run(_throughput(ours.address, itertools.repeat(repeated)))
+            changing = asyncio.run(_throughput(ours.address, changing_coffees()))
         Path(folder, "body.json").write_bytes(body)
         Path(folder, "empty_app.py").write_text(EMPTY.format(path=f"{folder}/body.json"))
-        with serving("empty_app:app", factory=False, folder=folder) as (address, empty_start):
-            empty = asyncio.run(_throughput(address, itertools.repeat(repeated)))
+        with serving("empty_app:app", factory=False, folder=folder) as empty:
+            bare = asyncio.run(_throughput(empty.address, itertools.repeat(repeated)))
+    times = ours.seconds / empty.seconds
     print(f"answer of {len(body) // 1024} KiB: three roles of ten, each with balance")
-    print(
-        f"start to first correct answer   {start:6.2f} s   ({start / empty_start:.1f} x empty app)"
-    )
+    print(f"start to first correct answer   {ours.seconds:6.2f} s   ({times:.1f} x empty app)")
+    print(f"  of the processor              {ours.cpu_seconds:6.2f} s")
+    print(f"  resident memory by then       {ours.resident_mib:6.0f} MiB")
     print(f"one full answer, warm           {warm_answer_ms():6.1f} ms")
-    print(f"repeated coffee, 16 connections {same:6.0f} /s  ({same / empty:.2f} of empty app)")
+    print(f"repeated coffee, 16 connections {same:6.0f} /s  ({same / bare:.2f} of empty app)")
     print(
-        f"changing coffees                {changing:6.0f} /s  ({changing / empty:.2f} of empty app)"
+        f"changing coffees                {changing:6.0f} /s  ({changing / bare:.2f} of empty app)"
     )
 
 
