@@ -155,16 +155,14 @@ def main() -> None:
         Path(folder, "empty_app.py").write_text(EMPTY.format(path=f"{folder}/body.json"))
         with serving("empty_app:app", factory=False, folder=folder) as empty:
             bare = asyncio.run(_throughput(empty.address, itertools.repeat(repeated)))
-    times = ours.seconds / empty.seconds
+    times, again, anew = ours.seconds / empty.seconds, same / bare, changing / bare
     print(f"answer of {len(body) // 1024} KiB: three roles of ten, each with balance")
     print(f"start to first correct answer   {ours.seconds:6.2f} s   ({times:.1f} x empty app)")
     print(f"  of the processor              {ours.cpu_seconds:6.2f} s")
     print(f"  resident memory by then       {ours.resident_mib:6.0f} MiB")
     print(f"one full answer, warm           {warm_answer_ms():6.1f} ms")
-    print(f"repeated coffee, 16 connections {same:6.0f} /s  ({same / bare:.2f} of empty app)")
-    print(
-        f"changing coffees                {changing:6.0f} /s  ({changing / bare:.2f} of empty app)"
-    )
+    print(f"repeated coffee, 16 connections {same:6.0f} /s  ({again:.2f} of empty app)")
+    print(f"changing coffees                {changing:6.0f} /s  ({anew:.2f} of empty app)")
 
 
 if __name__ == "__main__":
