@@ -20,9 +20,9 @@ from service.bar import (
     with_own_ingredients,
 )
 from service.counter.known import Known, known_beside
+from service.drink.lattice import ANY_JIGGER, LATTICES, Lattice
 from service.ingredients import NameIndex
 from service.kit.jigger import JiggerStep
-from service.recommend.lattice import LATTICES, Lattice
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -43,6 +43,11 @@ class House:
     def lattice(self) -> Lattice:
         """The amounts that the bar's jiggers measure."""
         return LATTICES[JiggerStep(self.settings.lattice)]
+
+    @property
+    def jiggers(self) -> Lattice:
+        """The same where somebody has said it; else what every jigger measures."""
+        return self.lattice if self.settings.version else ANY_JIGGER
 
     @property
     def lacking(self) -> frozenset[str]:

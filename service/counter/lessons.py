@@ -14,6 +14,7 @@ from service.counter.house_trials import bed_trial_of, learnt
 from service.counter.known import Known
 from service.counter.standard import StandardReadings
 from service.drink import larder_of
+from service.drink.lattice import ANY_JIGGER, Lattice
 from service.recommend.liking import Liked, PartLiking, learn_liking
 from service.taste import shifted_band
 
@@ -23,6 +24,7 @@ class Lessons:
     """What was learnt at one bar: its bed, its middle of balance, and what it likes.
 
     plain : all that is known there, before any trial
+    lattice : the amounts that its jiggers measure, where somebody has said so
     trials : those that the bed learns from
     taste : what its answers said; nothing yet where `taste.tastings` is empty
     liking : by ingredient; `liked` says from how many answers
@@ -31,6 +33,7 @@ class Lessons:
 
     plain: Known
     taste: TasteLearnt
+    lattice: Lattice = ANY_JIGGER
     trials: tuple[BedTrial, ...] = ()
     liking: Mapping[str, PartLiking] = field(default_factory=dict)
     liked: int = 0
@@ -65,8 +68,8 @@ class Lessons:
             band = shifted_band(band, self.taste.house.band_shift)
         if self.trials:
             priors = learnt(self.trials, coffee).priors
-        # What is mixed in to put a drink right has this bar's labels too.
-        larder = larder_of(self.plain.catalogue.ingredients)
+        # What is mixed in to put a drink right has this bar's labels too, and goes by its jiggers.
+        larder = larder_of(self.plain.catalogue.ingredients, self.lattice)
         return replace(
             self.plain,
             band=band,
@@ -81,13 +84,14 @@ def lessons_in(unit: Unit, house: House, base: Known) -> Lessons:
     trials = list_trials(unit)
     taste = taste_in(unit, house)
     if not trials:
-        unsaid = {"": base} if house.known is base else {}
-        return Lessons(house.known, taste, kept=unsaid)
+        unsaid = {"": base} if house.known is base and house.jiggers is ANY_JIGGER else {}
+        return Lessons(house.known, taste, house.jiggers, kept=unsaid)
     taught = (bed_trial_of(trial) for trial in trials)
     liked = [trial for trial in trials if trial.liking is not None]
     return Lessons(
         house.known,
         taste,
+        house.jiggers,
         trials=tuple(trial for trial in taught if trial is not None),
         liking=_liking(unit, liked),
         liked=len(liked),

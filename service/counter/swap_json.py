@@ -7,9 +7,9 @@ from typing import Any
 from service.counter.known import Known
 from service.counter.readings import balance_json, drink_json
 from service.counter.shapes import DECIMALS, confidence_json, significant
+from service.drink.lattice import by_the_dash, counted
 from service.ingredients.records import Ingredient
 from service.kit import plain_number
-from service.kit.units import DASH_ML, DROP_ML
 from service.recommend.explain import listed, spoken_note
 from service.recommend.swap import (
     Change,
@@ -20,8 +20,6 @@ from service.recommend.swap import (
     StandIn,
     StandIns,
     Swap,
-    by_the_dash,
-    by_the_drop,
 )
 
 Json = dict[str, Any]
@@ -147,11 +145,9 @@ def held_json(held: Held) -> Json:
 
 def amount_words(ingredient: Ingredient, volume_ml: float) -> str:
     """`45 ml`, `2 dashes`, `4 drops`."""
-    if not by_the_dash(ingredient):
-        return f"{plain_number(volume_ml)} ml"
-    word, one = ("drop", DROP_ML) if by_the_drop(ingredient) else ("dash", DASH_ML)
-    count = round(volume_ml / one, 1)
-    return f"{count:g} {word}{'' if count == 1 else 's' if word == 'drop' else 'es'}"
+    if by_the_dash(ingredient):
+        return counted(ingredient, volume_ml)
+    return f"{plain_number(volume_ml)} ml"
 
 
 def answer_words(known: Known, answer: StandIns | Rescue) -> str:

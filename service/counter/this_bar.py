@@ -123,7 +123,7 @@ class BarMemory:
 
     def _read(self, unit: Unit, base: Known, now: datetime) -> ThisBar:
         house = house_in(unit, base, now)
-        key = (house.known, mark_of(unit, Trial), mark_of(unit, BarCoffee))
+        key = (house.known, house.jiggers, mark_of(unit, Trial), mark_of(unit, BarCoffee))
         lessons = self._kept(self.lessons, key)
         lessons = lessons or self._keep(self.lessons, key, lessons_in(unit, house, base))
         listed = (

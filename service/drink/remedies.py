@@ -4,29 +4,42 @@ from __future__ import annotations
 
 from collections.abc import Collection, Sequence
 from dataclasses import dataclass
-from typing import Final
+from typing import Final, TypeAlias
 
 from service.bed import DEFAULT, BedPriors
-from service.drink.levers import SALT_NOTICED_G_PER_L, Knob, Larder, Lever, grind_at, knobs_of
+from service.drink.lattice import by_the_dash, counted
+from service.drink.levers import (
+    SALT_NOTICED_G_PER_L,
+    Knob,
+    Larder,
+    Lever,
+    finer,
+    grind_at,
+    knobs_of,
+)
 from service.drink.parts import Drink
 from service.drink.sampling import DEFAULT_SEED
 from service.drink.search import Found, smallest_changes
+from service.ingredients.records import Ingredient
 from service.kit import OutOfRange, plain_number
-from service.kit.units import DASH_ML
 from service.taste import Band, salted_share
 
 EMPTY_LARDER: Final = Larder()
+HELPS_ONLY: Final = "helps, but does not bring it inside"
 # The levers a bartender reaches for first: enough where many drinks are shown at once.
 FIRST_LEVERS: Final = (Lever.MODIFIER, Lever.BITTERS, Lever.SWEETENER, Lever.COFFEE)
 _HARDLY: Final = 1e-9
+_Place: TypeAlias = tuple[int, Lever]
 
 
 @dataclass(frozen=True, slots=True)
 class Remedy:
     """One change on one lever, read again. `distance` is what it leaves [standard spreads].
 
-    `reaches` says whether the drink is then inside the band; if not, this is the best the lever
-    can do within sensible limits. `effort` is the share of the lever's range that it takes.
+    `then` is what a bar can pour. `reaches` says whether the drink is then inside the band; if not,
+    this is the best the lever can do within sensible limits. `effort` is the share of the lever's
+    range that it takes. `between` is what would be inside where every step of a jigger goes past
+    it [mL]; None where a step does it, or nothing would.
     """
 
     lever: Lever
@@ -38,6 +51,7 @@ class Remedy:
     distance: float
     effort: float
     words: str
+    between: float | None = None
 
 
 def remedies_for(
@@ -56,10 +70,26 @@ def remedies_for(
         for knob in knobs_of(drink, row, larder)
         if knob.lever in levers
     ]
+    every = _found(drinks, knobs, band, seed, priors)
+    between = _between(drinks, every, band, seed, priors)
     remedies: list[list[Remedy]] = [[] for _ in drinks]
-    for found in _found(drinks, knobs, band, seed, priors):
-        remedies[found.knob.row].append(_remedy(found))
+    for found in every:
+        remedies[found.knob.row].append(_remedy(found, between.get(_place(found.knob))))
     return [tuple(sorted(each, key=_order)) for each in remedies]
+
+
+def _between(
+    drinks: Sequence[Drink], every: Sequence[Found], band: Band, seed: int, priors: BedPriors
+) -> dict[_Place, float]:
+    """Where no lever of a drink reaches, whether one would between two steps of the jigger."""
+    reached = {found.knob.row for found in every if found.reaches}
+    knobs = [fine for f in every if f.knob.row not in reached and (fine := finer(f.knob))]
+    found = _found(drinks, knobs, band, seed, priors) if knobs else []
+    return {_place(one.knob): one.value for one in found if one.reaches}
+
+
+def _place(knob: Knob) -> _Place:
+    return knob.row, knob.lever
 
 
 def _found(
@@ -88,7 +118,7 @@ def _order(remedy: Remedy) -> tuple[bool, float]:
     return (not remedy.reaches, remedy.effort if remedy.reaches else remedy.distance)
 
 
-def _remedy(found: Found) -> Remedy:
+def _remedy(found: Found, between: float | None) -> Remedy:
     knob = found.knob
     return Remedy(
         lever=knob.lever,
@@ -99,21 +129,32 @@ def _remedy(found: Found) -> Remedy:
         reaches=found.reaches,
         distance=found.distance,
         effort=abs(found.value - knob.now) / max(knob.high - knob.low, _HARDLY),
-        words=_words(found),
+        words=_words(found, between),
+        between=between,
     )
 
 
-def _words(found: Found) -> str:
+def _words(found: Found, between: float | None) -> str:
     knob = found.knob
+    exact = ""
+    if between is not None and knob.ingredient is not None:
+        exact = exactly(knob.ingredient, f"{plain_number(between)} mL")
     if abs(found.value - knob.now) < _HARDLY:
-        return f"{knob.lever}: no sensible change helps"
+        return exact or f"{knob.lever}: no sensible change helps"
     said = _salt(knob, found.value) if knob.lever is Lever.SALT else _change(knob, found.value)
-    return said if found.reaches else f"{said}; helps, but does not bring it inside"
+    if found.reaches:
+        return said
+    return f"{said}; {HELPS_ONLY}{f' ({exact})' if exact else ''}"
+
+
+def exactly(ingredient: Ingredient, amount: str) -> str:
+    """What would be inside, where every step of the jigger goes past it."""
+    return f"a jigger's steps go past it: {amount} of {ingredient.name} would be inside"
 
 
 def _change(knob: Knob, value: float) -> str:
     if knob.ingredient is not None:
-        return _pour(knob.ingredient.name, knob, value)
+        return _pour(knob.ingredient, knob, value)
     if knob.lever is Lever.GRIND:
         return f"grind {grind_at(value)} instead of {knob.now:.0f} µm ({grind_at(knob.now)})"
     if knob.lever is Lever.COFFEE:
@@ -123,15 +164,16 @@ def _change(knob: Knob, value: float) -> str:
     return f"dilute by {value:.0%} instead of {knob.now:.0%}"
 
 
-def _pour(name: str, knob: Knob, value: float) -> str:
+def _pour(ingredient: Ingredient, knob: Knob, value: float) -> str:
+    name = ingredient.name
     if value <= 0.0:
         return f"leave out the {name}"
+    if by_the_dash(ingredient):
+        said = f"{counted(ingredient, value)} of {name}"
+        return f"{said} instead of {counted(ingredient, knob.now)}" if knob.now else f"add {said}"
     if knob.now <= 0.0:
         return f"add {plain_number(value)} mL of {name}"
     more = "more" if value > knob.now else "less"
-    if knob.lever is Lever.BITTERS:
-        dashes, stood = value / DASH_ML, knob.now / DASH_ML
-        return f"{plain_number(dashes, 2)} dashes of {name} instead of {plain_number(stood, 2)}"
     step, then, now = (plain_number(v) for v in (abs(value - knob.now), value, knob.now))
     return f"{step} mL {more} {name}: {then} instead of {now} mL"
 
@@ -139,8 +181,7 @@ def _pour(name: str, knob: Knob, value: float) -> str:
 def _salt(knob: Knob, value: float) -> str:
     """Says how little salt can do before it is tasted."""
     most = 1.0 - float(salted_share(SALT_NOTICED_G_PER_L))
-    name = knob.ingredient.name if knob.ingredient else "saline"
     return (
-        f"{_pour(name, knob, value)} (as modelled, salt takes at most {most:.0%} of the "
+        f"{_change(knob, value)} (as modelled, salt takes at most {most:.0%} of the "
         "bitterness before it is tasted itself; a pinch does less than 1 %)"
     )

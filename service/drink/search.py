@@ -1,9 +1,9 @@
-"""How far each knob must be turned: one bracketed root search for all knobs of all drinks at once.
+"""How far each knob must be turned: every setting of all knobs of all drinks in one forecast.
 
-A knob is looked at over its whole sensible range, on both sides of where it stands. Where the
-distance to the band's inside first changes sign, the bracket is cut down round after round. While
-searching, the ice is reckoned at three settings of each knob and drawn through them as a parabola,
-because it changes smoothly; what is found is then read again with its own ice.
+A knob has the settings that a bar can pour or weigh, so all of them are looked at, on both sides of
+where it stands. In the forecast the ice is reckoned at three settings of each knob and drawn
+through them as a parabola, because it changes smoothly; those that may do are then read again with
+their own ice, the nearest first. Grinds and seconds of stirring are all read.
 """
 
 from __future__ import annotations
@@ -15,8 +15,8 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
-from service.bed import DEFAULT, GRIND_UM, BedPriors
-from service.drink.levers import GRINDS, Knob, Lever, turned
+from service.bed import DEFAULT, BedPriors
+from service.drink.levers import Knob, Lever, turned
 from service.drink.parts import Drink
 from service.drink.passage import (
     Beds,
@@ -32,13 +32,13 @@ from service.drink.state import amounts_of
 from service.taste import Band, judge
 
 FloatArray = NDArray[np.float64]
-BoolArray = NDArray[np.bool_]
 
-# Looked at first, as shares of the way to either limit: dense where a small change may do.
-_SHARES: Final = np.array([0.0, 0.03, 0.07, 0.15, 0.3, 0.5, 0.75, 1.0])
-_CUTS: Final = np.linspace(0.0, 1.0, 8)
-_ROUNDS: Final = 2
-_STEPS_TRIED: Final = ((-1, 0), (1, 2))
+# As far outside as this [standard spreads] the forecast may be wrong about it (estimate; the tests
+# hold it against every setting read again).
+_UNSURE: Final = 0.05
+# How many of those it is wrong about are read again, and how many of those it calls inside.
+_MOST_UNSURE, _MOST_INSIDE = 2, 5
+_HARDLY: Final = 1e-9
 # Nearer to an end than this share of the range counts as standing at the end.
 _NO_END: Final = 0.05
 _TINY: Final = 1e-12
@@ -46,7 +46,7 @@ _TINY: Final = 1e-12
 
 @dataclass(frozen=True, slots=True)
 class Found:
-    """The setting that brings a drink just inside, or nearest to it [standard spreads]."""
+    """The setting that brings a drink inside, or nearest to it [standard spreads]."""
 
     knob: Knob
     value: float
@@ -55,6 +55,14 @@ class Found:
     @property
     def reaches(self) -> bool:
         return self.distance <= 0.0
+
+
+@dataclass(frozen=True, slots=True)
+class _Forecast:
+    """Of one knob: settings to read again at first, others should none of them do."""
+
+    first: list[float]
+    then: list[float]
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -96,17 +104,20 @@ def smallest_changes(
 ) -> list[Found]:
     """For every knob the setting nearest to where it stands that brings its drink inside.
 
-    Settings are in steps of the bar's measures, and every distance is that of the drink read
-    again. Where none reaches the inside, the best setting there is.
+    Every distance is that of the drink read again. Where no setting of a knob reaches the inside,
+    the best there is.
     """
-    smooth = [knob for knob in knobs if knob.lever is not Lever.GRIND]
-    found: dict[Knob, Found] = {}
+    smooth = [knob for knob in knobs if not _is_read_in_full(knob)]
+    found = _all_read(drinks, [k for k in knobs if _is_read_in_full(k)], band, seed, priors)
     if smooth:
         bench = _bench(drinks, smooth, band, seed, priors)
-        wanted, reaches = _nearest_inside(bench, smooth)
-        found |= _verified(drinks, smooth, wanted, reaches, band, seed, priors)
-    found |= _grinds(drinks, [k for k in knobs if k.lever is Lever.GRIND], band, seed, priors)
+        found |= _verified(drinks, smooth, _forecast(bench, smooth), band, seed, priors)
     return [found[knob] for knob in knobs]
+
+
+def _is_read_in_full(knob: Knob) -> bool:
+    """Grind goes by trade words, and stirring levels off too fast for a parabola."""
+    return knob.lever is Lever.GRIND or (knob.lever is Lever.DILUTION and knob.unit == "s")
 
 
 def _bench(
@@ -171,94 +182,91 @@ def _distances(bench: _Bench, values: FloatArray) -> FloatArray:
     return np.asarray(judge(bench.band, percept).distance.reshape(values.shape))
 
 
-def _nearest_inside(bench: _Bench, knobs: Sequence[Knob]) -> tuple[FloatArray, BoolArray]:
-    """The setting just inside, nearest to where each knob stands; else the best one seen."""
-    ends = np.array([[getattr(knob, end) for knob in knobs] for end in ("low", "high")])
-    now = bench.now[:, None]
-    seen = now + _SHARES * (ends[..., None] - now)
-    distances = np.stack([_distances(bench, side) for side in seen])
-    inside = distances <= 0.0
-    first = np.argmax(inside, axis=-1)
-    turned_by = np.take_along_axis(np.abs(seen - now), first[..., None], axis=-1)[..., 0]
-    turned_by[~inside.any(axis=-1)] = np.inf
-    side, rows = np.argmin(turned_by, axis=0), np.arange(len(knobs))
-    at = first[side, rows]
-    outer, inner = seen[side, rows, np.maximum(at - 1, 0)], seen[side, rows, at]
-    for _ in range(_ROUNDS):
-        outer, inner = _cut(bench, outer, inner)
-    best = np.moveaxis(distances, 1, 0).reshape(len(knobs), -1).argmin(axis=-1)
-    best_seen = np.moveaxis(seen, 1, 0).reshape(len(knobs), -1)[rows, best]
-    reaches = np.isfinite(turned_by.min(axis=0))
-    return np.where(reaches, inner, best_seen), reaches
+def _looked_at(knobs: Sequence[Knob]) -> FloatArray:
+    """The settings of each knob, the nearest to where it stands first.
+
+    Rows of fewer settings are filled up with where the knob stands, which is no change.
+    """
+    ordered = [_nearest_first(knob) for knob in knobs]
+    most = max(len(each) for each in ordered)
+    rows = [[*each, *[k.now] * (most - len(each))] for k, each in zip(knobs, ordered, strict=True)]
+    return np.array(rows).reshape(len(knobs), most)
 
 
-def _cut(bench: _Bench, outer: FloatArray, inner: FloatArray) -> tuple[FloatArray, FloatArray]:
-    """A seventh of each bracket: its last setting outside and its first inside."""
-    values = outer[:, None] + _CUTS * (inner - outer)[:, None]
-    first = np.maximum(np.argmax(_distances(bench, values) <= 0.0, axis=-1), 1)
-    rows = np.arange(len(outer))
-    return values[rows, first - 1], values[rows, first]
+def _nearest_first(knob: Knob) -> list[float]:
+    return sorted(knob.settings, key=lambda value: abs(value - knob.now))
+
+
+def _forecast(bench: _Bench, knobs: Sequence[Knob]) -> list[_Forecast]:
+    """For every knob which settings are to be read again."""
+    values = _looked_at(knobs)
+    distances = _distances(bench, np.column_stack([bench.now, values]))
+    forecasts = []
+    for knob, row, here, now in zip(knobs, values, distances[:, 1:], distances[:, 0], strict=True):
+        changed = np.abs(row - knob.now) > _HARDLY * max(abs(knob.now), 1.0)
+        inside = row[(here <= 0.0) & changed]
+        turned_by = np.abs(row - knob.now)
+        nearer = turned_by < (np.abs(inside[0] - knob.now) if inside.size else np.inf)
+        unsure = np.flatnonzero((here > 0.0) & (here <= _UNSURE) & changed & nearer)
+        likely = row[unsure[np.argsort(here[unsure], kind="stable")][:_MOST_UNSURE]]
+        best = row[here.argmin()] if here.size and here.min() < now else knob.now
+        first = [*likely.tolist(), *inside[:1].tolist(), float(best)]
+        forecasts.append(_Forecast(first, inside[1:_MOST_INSIDE].tolist()))
+    return forecasts
 
 
 def _verified(
     drinks: Sequence[Drink],
     knobs: Sequence[Knob],
-    wanted: FloatArray,
-    reaches: BoolArray,
+    forecasts: Sequence[_Forecast],
     band: Band,
     seed: int,
     priors: BedPriors,
 ) -> dict[Knob, Found]:
-    """Settings in the bar's steps, the drinks read again: first one step less, then more.
+    """The nearest setting that is inside when the drink is read again, a few at a time.
 
-    The ice in the search was drawn through three settings; a step to either side makes it good.
+    The ice in the forecast was drawn through three settings, so that a setting near the border may
+    turn out to be on the other side of it.
     """
     found_at: dict[int, Found] = {}
     left = list(range(len(knobs)))
-    for tried in _STEPS_TRIED:
-        pairs = [(i, _in_steps(knobs[i], float(wanted[i]), step)) for i in left for step in tried]
+    for tried in ([one.first for one in forecasts], [one.then for one in forecasts]):
+        pairs = [(i, value) for i in left for value in tried[i]]
         again = [turned(drinks[knobs[i].row], knobs[i], value) for i, value in pairs]
-        distances = distances_of(again, band, seed=seed, priors=priors).tolist()
+        distances = distances_of(again, band, seed=seed, priors=priors).tolist() if again else []
         for (i, value), distance in zip(pairs, distances, strict=True):
             this = Found(knobs[i], value, distance)
-            best = found_at.get(i)
-            if best is None or (not best.reaches and this.distance < best.distance):
+            if i not in found_at or _rank(this) < _rank(found_at[i]):
                 found_at[i] = this
-        left = [i for i in left if reaches[i] and not found_at[i].reaches]
+        left = [i for i in left if not found_at[i].reaches]
         if not left:
             break
     return {knobs[i]: one for i, one in found_at.items()}
 
 
-def _grinds(
+def _all_read(
     drinks: Sequence[Drink], knobs: Sequence[Knob], band: Band, seed: int, priors: BedPriors
 ) -> dict[Knob, Found]:
-    """Grind goes by trade words: all of them are read, the nearest that is inside is taken."""
-    settings = [(knob, GRIND_UM[word].mid) for knob in knobs for word in GRINDS]
-    if not settings:
+    """All settings are read in full, the nearest that is inside is taken."""
+    pairs = [(knob, value) for knob in knobs for value in knob.settings]
+    if not pairs:
         return {}
-    again = [turned(drinks[knob.row], knob, size) for knob, size in settings]
+    again = [turned(drinks[knob.row], knob, value) for knob, value in pairs]
     distances = distances_of(again, band, seed=seed, priors=priors).tolist()
     found: dict[Knob, Found] = {}
-    for (knob, size), distance in zip(settings, distances, strict=True):
-        this = Found(knob, size, distance)
+    for (knob, value), distance in zip(pairs, distances, strict=True):
+        this = Found(knob, value, distance)
         if knob not in found or _rank(this) < _rank(found[knob]):
             found[knob] = this
     return found
 
 
 def _rank(found: Found) -> tuple[bool, float]:
-    """Inside first, then by how little is changed; outside by how near it comes."""
-    change = abs(np.log(found.value / found.knob.now))
-    return (not found.reaches, float(change) if found.reaches else found.distance)
-
-
-def _in_steps(knob: Knob, value: float, further: int) -> float:
-    """The setting in whole steps from where the knob stands, rounded away from there."""
-    turned_by = value - knob.now
-    steps = max(np.ceil(abs(turned_by) / knob.step - 1e-9) + further, 0.0)
-    stepped = knob.now + float(np.copysign(steps * knob.step, turned_by))
-    return min(max(stepped, knob.low), knob.high)
+    """Inside first, then by how far it is turned; outside by how near it comes."""
+    knob, value = found.knob, found.value
+    grind = knob.lever is Lever.GRIND
+    turned_by = abs(float(np.log(value / knob.now)) if grind else value - knob.now)
+    return (not found.reaches, turned_by if found.reaches else found.distance)
 
 
 def _turned_masses(

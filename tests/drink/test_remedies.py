@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import re
+from dataclasses import replace
+
 import pytest
 
 from service.bed import Bed
@@ -17,9 +20,12 @@ from service.drink import (
     remedies_for,
     turned,
 )
+from service.drink.lattice import ANY_JIGGER, FIVE_ML, QUARTER_OUNCES, Lattice
 from service.ingredients.records import Grind
 from service.liquid import BuiltOnCube, PreDiluted, Stirring, Unchilled
 from service.taste import Verdict
+
+LATTICES = [ANY_JIGGER, FIVE_ML, QUARTER_OUNCES]
 
 
 @pytest.fixture(scope="module")
@@ -67,8 +73,10 @@ def test_most_off_balance_drinks_have_a_remedy(off_balance, band, larder):
     assert sum(not no_lever_reaches(remedies) for remedies in promised) >= 5
 
 
-def test_no_smaller_change_would_do(off_balance, band, larder):
+@pytest.mark.parametrize("lattice", LATTICES)
+def test_no_smaller_change_would_do(off_balance, band, larder, lattice):
     """Against a walk through all smaller settings in the bar's own steps, most levers."""
+    larder = replace(larder, lattice=lattice)
     promised = remedies_for(off_balance, band, larder=larder)
     checked = 0
     for drink, remedies in zip(off_balance, promised, strict=True):
@@ -76,18 +84,86 @@ def test_no_smaller_change_would_do(off_balance, band, larder):
             if not remedy.reaches or remedy.lever is Lever.GRIND:
                 continue
             knob = knob_of(drink, remedy, larder)
-            steps = int(abs(remedy.then - knob.now) / knob.step - 1e-6)
-            smaller = [
-                value
-                for i in range(1, steps + 1)
-                for value in (knob.now + i * knob.step, knob.now - i * knob.step)
-                if knob.low <= value <= knob.high
-            ]
+            turned_by = abs(remedy.then - knob.now)
+            smaller = [v for v in knob.settings if 1e-6 < abs(v - knob.now) < turned_by - 1e-6]
             readings = read_many([turned(drink, knob, v) for v in smaller], band, draws=0)
             inside = [r.verdict is Verdict.INSIDE for r in readings]
             assert not any(inside), (remedy.words, smaller[inside.index(True)])
             checked += 1
     assert checked >= 10
+
+
+@pytest.mark.parametrize("lattice", LATTICES)
+def test_where_no_setting_reaches_none_of_them_does(off_balance, band, larder, lattice):
+    """The other way round: a lever that is given up has no setting that would do."""
+    larder = replace(larder, lattice=lattice)
+    checked = 0
+    for drink, remedies in zip(
+        off_balance, remedies_for(off_balance, band, larder=larder), strict=True
+    ):
+        for remedy in (r for r in remedies if not r.reaches and r.lever is not Lever.GRIND):
+            knob = knob_of(drink, remedy, larder)
+            settings = knob.settings[:: max(len(knob.settings) // 12, 1)]
+            readings = read_many([turned(drink, knob, v) for v in settings], band, draws=0)
+            assert not any(r.verdict is Verdict.INSIDE for r in readings), remedy.words
+            checked += len(readings)
+    assert checked > 50
+
+
+@pytest.mark.parametrize("lattice", LATTICES)
+def test_what_a_remedy_pours_can_be_poured(off_balance, band, larder, lattice):
+    """Whole dashes and drops; else what the lattice has, counted here by hand."""
+    larder = replace(larder, lattice=lattice)
+    poured = set()
+    for drink, remedies in zip(
+        off_balance, remedies_for(off_balance, band, larder=larder), strict=True
+    ):
+        for remedy in remedies:
+            one = knob_of(drink, remedy, larder).ingredient
+            if one is None or remedy.then == pytest.approx(remedy.now):
+                continue
+            step = lattice.fine_ml if remedy.then <= lattice.fine_below_ml else lattice.step_ml
+            if remedy.lever is Lever.BITTERS:
+                step = 0.8
+            elif remedy.lever is Lever.SALT:
+                step = 0.05
+            assert remedy.then / step == pytest.approx(round(remedy.then / step)), remedy.words
+            poured.add(remedy.lever)
+    assert {Lever.MODIFIER, Lever.BITTERS, Lever.SWEETENER, Lever.SALT} <= poured
+
+
+def test_bitters_are_told_in_whole_dashes(mix, band, larder):
+    drinks = [mix(bourbon=50, sweet_vermouth=v, aromatic_bitters=1.6) for v in range(5, 60, 5)]
+    every = remedies_for(drinks, band, larder=larder, levers=[Lever.BITTERS])
+    told = [r.words for remedies in every for r in remedies if "dash" in r.words]
+    assert told
+    assert all(
+        re.match(r"\d (dash|dashes) of aromatic bitters instead of 2 dashes", w) for w in told
+    )
+
+
+def test_where_every_step_goes_past_it_the_setting_between_is_said(mix, band, larder):
+    """Jiggers of 30 mL only: no whole one does it, but the amount that would is read and said."""
+    coarse = replace(larder, lattice=Lattice(30.0, 30.0, 30.0))
+    drinks = [mix(rye_whiskey=50, sweet_vermouth=v, aromatic_bitters=0.8) for v in (3, 4, 5, 60)]
+    checked = 0
+    for drink, remedies in zip(
+        drinks, remedies_for(drinks, band, larder=coarse, levers=[Lever.MODIFIER]), strict=True
+    ):
+        for remedy in (r for r in remedies if r.between is not None):
+            assert not remedy.reaches
+            assert f"{remedy.between:g} mL of sweet red vermouth would be inside" in remedy.words
+            made = turned(drink, knob_of(drink, remedy, coarse), remedy.between)
+            assert read(made, band, draws=0).verdict is Verdict.INSIDE
+            checked += 1
+    assert checked
+
+
+def test_a_batch_is_measured_more_coarsely(catalogue, larder):
+    gin = catalogue.ingredients["london-gin"]
+    settings = larder.lattice.settings(gin, 18_000.0, 45_000.0)
+    assert 64 <= len(settings) <= 128
+    assert all(float(v) % 2.5 == 0.0 for v in settings)
 
 
 def test_remedies_stay_within_sensible_bounds(off_balance, band, larder):

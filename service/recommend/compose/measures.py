@@ -5,11 +5,11 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Final
 
+from service.drink.lattice import by_the_drop
 from service.ingredients.records import Ingredient, Role
 from service.kit import BadData, OutOfRange
 from service.kit.jigger import JiggerStep
 from service.kit.units import DASH_ML, DROP_ML
-from service.recommend.lattice import by_the_drop
 
 # A measure may miss a bound by so much of it: a quarter ounce is meant where 7.5 mL is asked.
 _NEAR: Final = 0.03

@@ -1,6 +1,6 @@
 """Swap and rescue: what replaces a bottle that ran out, and with which amounts."""
 
-from service.recommend.lattice import (
+from service.drink.lattice import (
     FIVE_ML,
     QUARTER_OUNCES,
     SEVEN_AND_A_HALF_ML,

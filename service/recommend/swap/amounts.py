@@ -15,8 +15,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from service.drink import Drink, Pour, Reading
+from service.drink.lattice import Lattice, by_the_dash
 from service.ingredients.records import Ingredient, Role
-from service.recommend.lattice import Lattice, by_the_dash
 from service.recommend.swap.tolerance import TOLERANCES, Measure
 
 Vector = NDArray[np.float64]

@@ -10,8 +10,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from service.drink import Drink, Pour, Reading
+from service.drink.lattice import Lattice
 from service.ingredients.records import Ingredient, Role
-from service.recommend.lattice import Lattice
 from service.recommend.swap.amounts import (
     Line,
     Moves,

@@ -8,8 +8,8 @@ from typing import Final
 
 from service.bed import DEFAULT, BedPriors
 from service.drink import Drink, Pour, Reading, read_many
+from service.drink.lattice import FIVE_ML, Lattice
 from service.kit import NotFound, OutOfRange
-from service.recommend.lattice import FIVE_ML, Lattice
 from service.recommend.swap.candidates import (
     Bench,
     Candidate,

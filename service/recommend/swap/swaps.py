@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from service.drink import Drink, Reading
-from service.recommend.lattice import Lattice
+from service.drink.lattice import Lattice
 from service.recommend.swap.flags import Flag
 from service.recommend.swap.likeness import LikenessPart, SwapWeights
 from service.recommend.swap.noticed import Noticed

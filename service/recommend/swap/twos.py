@@ -9,8 +9,8 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
+from service.drink.lattice import by_the_dash
 from service.ingredients.records import Role
-from service.recommend.lattice import by_the_dash
 from service.recommend.swap.closeness import composition_likeness
 from service.recommend.swap.likeness import (
     LikenessPart,

@@ -9,10 +9,11 @@ from typing import Final
 
 from service.bar import OWN_SOURCE, BarSettings, Units
 from service.drink import Remedy
+from service.drink.lattice import by_the_dash, by_the_drop
+from service.drink.remedies import HELPS_ONLY, exactly
 from service.ingredients.records import Ingredient, Role
 from service.kit import Interval
 from service.kit.units import DASH_ML, DROP_ML, ml_per
-from service.recommend.swap import by_the_dash, by_the_drop
 from service.web.pages.house import SAID_ALIKE, amount_words, volume_words
 from service.web.pages.pieces import Figure
 from service.web.pages.telling import figure, number, range_words
@@ -90,16 +91,24 @@ def build_words(pours: tuple[tuple[Ingredient, float], ...], units: Units = Unit
 def remedy_words(remedy: Remedy, ingredients: Mapping[str, Ingredient], units: Units) -> str:
     """What a remedy says, its volumes in the bar's unit."""
     found = ingredients.get(remedy.ingredient_id)
-    if units is Units.ML or found is None or by_the_dash(found) or min(remedy.then, remedy.now) < 0:
+    if units is Units.ML or found is None or by_the_dash(found):
         words = remedy.words
     else:
-        then, now = (volume_words(each, units) for each in (remedy.then, remedy.now))
-        change = (
-            f"{then} of {found.name} instead of {now}" if remedy.now else f"{then} {found.name}"
-        )
-        words = change if remedy.then else f"leave out the {found.name}"
-        words += "" if remedy.reaches else "; helps, but does not bring it inside"
+        words = _remedy_told(remedy, found, units)
     return f"{words[:1].upper()}{words[1:]}"
+
+
+def _remedy_told(remedy: Remedy, found: Ingredient, units: Units) -> str:
+    then, now = (volume_words(each, units) for each in (remedy.then, remedy.now))
+    between = remedy.between
+    exact = "" if between is None else exactly(found, volume_words(between, units))
+    if then == now:
+        return exact or remedy.words
+    change = f"{then} of {found.name} instead of {now}" if remedy.now else f"{then} {found.name}"
+    words = change if remedy.then else f"leave out the {found.name}"
+    if remedy.reaches:
+        return words
+    return f"{words}; {HELPS_ONLY}{f' ({exact})' if exact else ''}"
 
 
 def ingredient_address(ingredient: Ingredient) -> str:

@@ -14,11 +14,12 @@ from starlette.responses import RedirectResponse, Response
 
 from service.bar import Units
 from service.counter.house_known import House
+from service.drink.lattice import by_the_dash, counted
 from service.ingredients.records import Ingredient, Role, SpecPour
 from service.kit import BadData, Conflict, NotFound, ServiceError
-from service.kit.units import DASH_ML, DROP_ML, ml_per, parse_volume_ml
-from service.recommend.swap import by_the_dash, by_the_drop
+from service.kit.units import ml_per, parse_volume_ml
 from service.web.pages.telling import number
+from service.web.security.forms import form_of
 
 _QUARTERS: Final = {0.0: "", 0.25: "¼", 0.5: "½", 0.75: "¾"}
 # Bars take 15 mL for half an ounce: 1.4 % off. What is further off is written as a decimal.
@@ -27,7 +28,7 @@ SAID_ALIKE: Final = 0.02
 
 async def _form(request: Request) -> AsyncIterator[FormData]:
     """The form, with any file of it closed when the answer has left."""
-    form = await request.form()
+    form = await form_of(request)
     try:
         yield form
     finally:
@@ -84,9 +85,7 @@ def whole(text: str, name: str) -> int:
 def amount_words(ingredient: Ingredient | None, volume_ml: float, units: Units) -> str:
     """An amount as this bar writes it: `45 mL`, `4.5 cL`, `1½ oz`; `2 dashes`, `4 drops`."""
     if ingredient is not None and by_the_dash(ingredient):
-        word, one = ("drop", DROP_ML) if by_the_drop(ingredient) else ("dash", DASH_ML)
-        count = round(volume_ml / one, 1)
-        return f"{count:g} {word}{'' if count == 1 else 's' if word == 'drop' else 'es'}"
+        return counted(ingredient, volume_ml)
     return volume_words(volume_ml, units)
 
 

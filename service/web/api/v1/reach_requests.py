@@ -8,8 +8,8 @@ from pydantic import ConfigDict, Field
 
 from service.counter.reach import ReachQuestion
 from service.drink import Target
+from service.drink.lattice import FIVE_ML, LATTICES, Lattice
 from service.kit.jigger import JiggerStep
-from service.recommend.lattice import FIVE_ML, LATTICES, Lattice
 from service.web.api.v1.requests import COFFEE_EXAMPLE, POURS_EXAMPLE, BalanceRequest
 
 

@@ -9,8 +9,8 @@ from pydantic import ConfigDict, Field, JsonValue
 from service.counter.explain import Poured
 from service.counter.suggest import bed_of
 from service.counter.swap import SwapQuestion
+from service.drink.lattice import LATTICES
 from service.kit.jigger import JiggerStep
-from service.recommend.lattice import LATTICES
 from service.web.api.v1.requests import (
     COFFEE_EXAMPLE,
     POURS_EXAMPLE,

@@ -10,7 +10,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from service.ingredients.records import Ingredient, Role
-from service.kit import OutOfRange
+from service.kit import OutOfRange, plain_number
 from service.kit.jigger import JiggerStep
 from service.kit.units import DASH_ML, DROP_ML
 
@@ -23,11 +23,13 @@ LIMITS_ML: Final = {
     Role.SWEETENER: (2.5, 30.0),
 }
 MOST_DASHES, MOST_DROPS = 5, 20
+MOST_SETTINGS: Final = 128
 # Salt solutions from this strength on go in by the drop, weaker ones by the dash (estimate).
 STRONG_SALT_G_PER_L: Final = 100.0
 WATER: Final = "water"
 _SMALLEST_STEP_ML: Final = 0.5
 _LARGEST_STEP_ML: Final = 30.0
+_PLURALS: Final = {"dash": "dashes", "drop": "drops"}
 _QUARTER_ML: Final = JiggerStep.QUARTER_OUNCE.ml
 
 
@@ -60,6 +62,18 @@ class Lattice:
         every = np.unique(np.round(np.concatenate([fine, coarse[coarse > fine[-1]]]), 6))
         return np.asarray(every[(every >= low - HARDLY) & (every <= high + HARDLY)])
 
+    def settings(self, ingredient: Ingredient, low_ml: float, high_ml: float) -> Vector:
+        """What a line may be set to in a range [mL], rising, nothing at all included.
+
+        Whoever pours by the litre measures more coarsely: never more than `MOST_SETTINGS`.
+        """
+        if by_the_dash(ingredient):
+            one = DROP_ML if by_the_drop(ingredient) else self.dash_ml
+            return _whole(one, low_ml, high_ml)
+        fine = _whole(self.fine_ml, low_ml, min(high_ml, self.fine_below_ml))
+        above = np.nextafter(self.fine_below_ml + HARDLY, np.inf)
+        return np.concatenate([fine, _whole(self.step_ml, max(low_ml, above), high_ml)])
+
     def step_of(self, ingredient: Ingredient, volume_ml: float) -> float:
         """The step that an amount of it is changed by."""
         if by_the_dash(ingredient):
@@ -68,6 +82,9 @@ class Lattice:
 
 
 FIVE_ML: Final = Lattice()
+# Where nobody has said what the jiggers measure: half of the smallest usual step, which can be
+# poured with any of them.
+ANY_JIGGER: Final = Lattice(step_ml=2.5, fine_ml=2.5, fine_below_ml=2.5)
 QUARTER_OUNCES: Final = Lattice(_QUARTER_ML, _QUARTER_ML / 2, _QUARTER_ML)
 SEVEN_AND_A_HALF_ML: Final = Lattice(7.5, 2.5, 7.5)
 LATTICES: Final[Mapping[JiggerStep, Lattice]] = {
@@ -75,6 +92,13 @@ LATTICES: Final[Mapping[JiggerStep, Lattice]] = {
     JiggerStep.SEVEN_AND_A_HALF_ML: SEVEN_AND_A_HALF_ML,
     JiggerStep.QUARTER_OUNCE: QUARTER_OUNCES,
 }
+
+
+def counted(ingredient: Ingredient, volume_ml: float) -> str:
+    """`2 dashes`, `1 drop`: what comes out of a dasher, counted as whole ones where it is."""
+    word, one = ("drop", DROP_ML) if by_the_drop(ingredient) else ("dash", DASH_ML)
+    many = round(volume_ml / one, 1)
+    return f"{plain_number(many, 6)} {word if many == 1.0 else _PLURALS[word]}"
 
 
 def by_the_dash(ingredient: Ingredient) -> bool:
@@ -87,3 +111,14 @@ def by_the_dash(ingredient: Ingredient) -> bool:
 def by_the_drop(ingredient: Ingredient) -> bool:
     """Whether a dash of it would be too much."""
     return ingredient.composition.salt_g_per_l.mid >= STRONG_SALT_G_PER_L
+
+
+def _whole(one: float, low: float, high: float) -> Vector:
+    """Whole numbers of a step in a range; of more steps at a time where there are too many."""
+    many = (high - low) / one
+    at_once = 1
+    while many / at_once > MOST_SETTINGS - 1:
+        at_once *= 2
+    step = one * at_once
+    first, last = np.ceil(low / step - HARDLY), np.floor(high / step + HARDLY)
+    return np.asarray(np.arange(first, last + 1) * step)
