@@ -113,7 +113,7 @@ from service.bar.trials import (
     redo_trial,
     undo_trial,
 )
-from service.bar.unit import Bar, Unit, is_empty, open_bar
+from service.bar.unit import Bar, Unit, all_or_nothing, is_empty, open_bar
 from service.bar.words import ALLERGENS, BlindKind, Language, Lattice, Scope, SpecStatus, Units
 
 __all__ = [
@@ -161,6 +161,7 @@ __all__ = [
     "add_own_ingredient",
     "add_spec",
     "add_trial",
+    "all_or_nothing",
     "answers",
     "audit_lines",
     "back_up",

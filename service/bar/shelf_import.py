@@ -54,6 +54,8 @@ def load_shelf(
     result = load_rows(
         shelf_rows(file), deciding, written if write else None, progress=progress, on_bad=on_bad
     )
+    if not result.rows:
+        raise BadData("no row follows line 1; write one bottle in each row below it", field="file")
     if write:
         renumber(unit, bottles)
     return result

@@ -91,6 +91,13 @@ def is_empty(unit: Unit) -> bool:
     )
 
 
+@contextmanager
+def all_or_nothing(unit: Unit) -> Iterator[None]:
+    """A part of a unit that is undone alone where an error leaves it; the unit may go on."""
+    with unit.connection.begin_nested():
+        yield
+
+
 def take_turn(unit: Unit, turn: int) -> None:
     """Wait until nobody else holds this turn; it is given back when the unit ends.
 

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from http import HTTPStatus
 from typing import Any, Final
 
 from starlette.datastructures import FormData, UploadFile
@@ -38,10 +39,28 @@ class FilePlace:
 
 
 @dataclass(frozen=True, slots=True)
+class FileForm:
+    """Where a file is chosen or its rows are pasted; after a refusal with why, beside the field,
+    and with what was pasted."""
+
+    action: str
+    hint: str
+    text: str = ""
+    text_error: str = ""
+    file_error: str = ""
+
+    @property
+    def status(self) -> HTTPStatus:
+        wrong = self.text_error or self.file_error
+        return HTTPStatus.UNPROCESSABLE_ENTITY if wrong else HTTPStatus.OK
+
+
+@dataclass(frozen=True, slots=True)
 class FilePreviewPage:
     """What loading a file would do; nothing is written yet. Or what it did, with its bad rows."""
 
     place: FilePlace
+    title: str
     summary: str
     good: tuple[RowLine, ...]
     bad: tuple[RowLine, ...]
@@ -51,11 +70,23 @@ class FilePreviewPage:
     loaded: bool
 
 
+def refused(empty: FileForm, form: FormData, error: BadData) -> FileForm:
+    """The form again where a file is no such file at all; any other fault stays a fault."""
+    if error.field != "file":
+        raise error
+    said = f"{error.message[:1].upper()}{error.message[1:]}."
+    text = texts_of(form).get("text", "")
+    if _chosen(form) is None and text.strip():
+        return replace(empty, text=text, text_error=said.replace("The file is", "This is"))
+    again = "" if _chosen(form) is None else " Then choose it again: no browser keeps the choice."
+    return replace(empty, text=text, file_error=f"{said}{again}")
+
+
 def file_content(form: FormData, wanted: str) -> bytes:
     """The file that was chosen, or the text that was pasted or waited in the preview."""
-    given: Any = form.get("file")
-    if isinstance(given, UploadFile) and given.filename:
-        return given.file.read()
+    chosen = _chosen(form)
+    if chosen is not None:
+        return chosen.file.read()
     text = texts_of(form).get("text", "")
     if not text.strip():
         raise BadData(f"choose a file first: {wanted}", field="file")
@@ -77,15 +108,30 @@ def file_preview(
     many = max(len(good), result.bad_count) > _SHOWN
     return FilePreviewPage(
         place=place,
+        title="What the file would do"
+        if not loaded
+        else "Loaded, except for some rows"
+        if changes_something(result)
+        else "Nothing was loaded",
         summary=f"{counts[Outcome.ADDED]} new, {counts[Outcome.CHANGED]} changed, "
         f"{counts[Outcome.UNCHANGED]} as they were; {result.bad_count} cannot be read",
         good=tuple(RowLine(str(row.line), told(row), _becomes(row)) for row in good[:_SHOWN]),
         bad=tuple(_bad(row) for row in result.bad[:_SHOWN]),
         more=f"The first {_SHOWN} of each kind are shown." if many else "",
         text=content.decode("utf-8-sig") if fits else "",
-        loads=bool(good),
+        loads=changes_something(result),
         loaded=loaded,
     )
+
+
+def changes_something(result: FileImport) -> bool:
+    """Whether any row is new or differs from what is here."""
+    return bool(result.counts[Outcome.ADDED] + result.counts[Outcome.CHANGED])
+
+
+def _chosen(form: FormData) -> UploadFile | None:
+    given: Any = form.get("file")
+    return given if isinstance(given, UploadFile) and given.filename else None
 
 
 def _becomes(row: GoodRow) -> str:

@@ -16,7 +16,9 @@ from service.bar import (
     Dialect,
     GoodRow,
     OwnIngredient,
+    Unit,
     add_own_ingredient,
+    all_or_nothing,
     list_own_ingredients,
     load_own_ingredients,
     own_csv_lines,
@@ -28,10 +30,17 @@ from service.bar import (
 )
 from service.counter.known import Known
 from service.ingredients.records import Role
-from service.kit import Conflict, ServiceError
+from service.kit import BadData, Conflict, ServiceError
 from service.web.answers import csv_answer
 from service.web.deps import KnownHere, LookHere, UnitHere
-from service.web.pages.file_preview import FilePlace, file_content, file_preview
+from service.web.pages.file_preview import (
+    FileForm,
+    FilePlace,
+    changes_something,
+    file_content,
+    file_preview,
+    refused,
+)
 from service.web.pages.house import (
     FormHere,
     every_text,
@@ -46,6 +55,10 @@ from service.web.pages.telling import listed
 
 router = APIRouter()
 _PLACE: Final = FilePlace("Ingredient", "/own/import", "/own", "Back to the own ingredients")
+_FILE: Final = FileForm(
+    "/own/preview/import",
+    "One ingredient in each row; commas, semicolons or tabs. You see first what it would do.",
+)
 _WANTED: Final = "a CSV with one own ingredient in each row, or paste its rows"
 
 
@@ -63,6 +76,7 @@ class OwnListPage:
     """All of them."""
 
     every: tuple[OwnLine, ...]
+    file: FileForm
     columns: tuple[tuple[str, str], ...]
 
 
@@ -82,9 +96,7 @@ class OwnPage:
 @router.get("/own", include_in_schema=False)
 def every_own(request: Request, known: KnownHere, unit: LookHere) -> Response:
     """The list."""
-    every = tuple(_line(known, each) for each in list_own_ingredients(unit))
-    page = OwnListPage(every, columns=tuple(OWN_COLUMNS.items()))
-    return page_answer(request, "own_list.html", page, section="shelf")
+    return _list(request, known, unit, _FILE)
 
 
 @router.get("/own.csv", include_in_schema=False)
@@ -104,8 +116,11 @@ def template(unit: LookHere) -> Response:
 @router.post("/own/preview/import", include_in_schema=False)
 def preview(request: Request, known: KnownHere, unit: LookHere, form: FormHere) -> Response:
     """What loading a file would do, row by row; nothing is written."""
-    content = file_content(form, _WANTED)
-    done = load_own_ingredients(unit, known.catalogue, io.BytesIO(content), write=False)
+    try:
+        content = file_content(form, _WANTED)
+        done = load_own_ingredients(unit, known.catalogue, io.BytesIO(content), write=False)
+    except BadData as error:
+        return _list(request, known, unit, refused(_FILE, form, error))
     page = file_preview(_PLACE, done, content, _told)
     return page_answer(request, "file_preview.html", page, section="shelf")
 
@@ -113,9 +128,13 @@ def preview(request: Request, known: KnownHere, unit: LookHere, form: FormHere) 
 @router.post("/own/import", include_in_schema=False)
 def load(request: Request, known: KnownHere, unit: UnitHere, form: FormHere) -> Response:
     """Load a file: the good rows are kept, the bad ones come back with line and reason."""
-    content = file_content(form, _WANTED)
-    done = load_own_ingredients(unit, known.catalogue, io.BytesIO(content), write=True)
-    if not done.bad_count:
+    try:
+        content = file_content(form, _WANTED)
+        with all_or_nothing(unit):
+            done = load_own_ingredients(unit, known.catalogue, io.BytesIO(content), write=True)
+    except BadData as error:
+        return _list(request, known, unit, refused(_FILE, form, error))
+    if not done.bad_count and changes_something(done):
         return go_to("/own")
     page = file_preview(_PLACE, done, content, _told, loaded=True)
     return page_answer(request, "file_preview.html", page, section="shelf")
@@ -170,6 +189,12 @@ def rewrite(
         errors[_place(error)] = error.message
     typed = own_form(given, every_text(form, "allergen"), errors)
     return _answer(request, known, kept, typed, status, problem)
+
+
+def _list(request: Request, known: Known, unit: Unit, file: FileForm) -> Response:
+    every = tuple(_line(known, each) for each in list_own_ingredients(unit))
+    page = OwnListPage(every, file, columns=tuple(OWN_COLUMNS.items()))
+    return page_answer(request, "own_list.html", page, section="shelf", status=file.status)
 
 
 def _told(row: GoodRow) -> str:

@@ -15,6 +15,8 @@ from service.bar import (
     Bottle,
     Dialect,
     GoodRow,
+    Unit,
+    all_or_nothing,
     bottles_on_shelf,
     csv_lines,
     list_coffees,
@@ -25,16 +27,29 @@ from service.bar import (
 from service.counter.house_known import House
 from service.counter.run_out import harm_of
 from service.counter.shelf import catalogue_in
+from service.kit import BadData
 from service.web.answers import csv_answer
 from service.web.deps import BarChanged, BarLooked, KnownHere, LookHere, UnitHere
-from service.web.pages.file_preview import FilePlace, file_content, file_preview
+from service.web.pages.file_preview import (
+    FileForm,
+    FilePlace,
+    changes_something,
+    file_content,
+    file_preview,
+    refused,
+)
 from service.web.pages.house import ROLE_TITLES, FormHere, go_to, texts_of, volume_words, whole
 from service.web.pages.rendering import page_answer
 from service.web.pages.telling import listed, number
 
 router = APIRouter()
 _PLACE: Final = FilePlace("Bottle", "/shelf/import", "/shelf", "Back to the shelf")
-_WANTED: Final = "a CSV with one bottle in each row"
+_FILE: Final = FileForm(
+    "/shelf/preview/import",
+    "Columns ingredient and size_ml at least; commas, semicolons or tabs. You see first what it "
+    "would do.",
+)
+_WANTED: Final = "a CSV with one bottle in each row, or paste its rows"
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,21 +79,27 @@ class ShelfPage:
 
     groups: tuple[ShelfGroup, ...]
     count: str
+    file: FileForm
     coffees: str
 
 
 @router.get("/shelf", include_in_schema=False)
 def whole_shelf(request: Request, bar: BarLooked, unit: LookHere) -> Response:
     """Every bottle."""
-    house, harm = bar.house, harm_of(unit)
+    return _shelf(request, bar.house, unit, _FILE)
+
+
+def _shelf(request: Request, house: House, unit: Unit, file: FileForm) -> Response:
+    harm = harm_of(unit)
     coffees = [coffee.name for coffee in list_coffees(unit, in_use_only=True)]
     out = sum(bottle.out for bottle in house.bottles)
     page = ShelfPage(
         groups=tuple(_groups(house, harm)),
         count=f"{len(house.bottles)} bottles, {out or 'none'} out",
+        file=file,
         coffees=listed(coffees),
     )
-    return page_answer(request, "shelf.html", page, section="shelf")
+    return page_answer(request, "shelf.html", page, section="shelf", status=file.status)
 
 
 @router.post("/shelf/out", include_in_schema=False)
@@ -102,8 +123,12 @@ def preview(
     request: Request, known: KnownHere, bar: BarLooked, unit: LookHere, form: FormHere
 ) -> Response:
     """What loading a file would do, row by row; nothing is written."""
-    content = file_content(form, _WANTED)
-    result = load_shelf(unit, catalogue_in(unit, known.catalogue), io.BytesIO(content), write=False)
+    catalogue = catalogue_in(unit, known.catalogue)
+    try:
+        content = file_content(form, _WANTED)
+        result = load_shelf(unit, catalogue, io.BytesIO(content), write=False)
+    except BadData as error:
+        return _shelf(request, bar.house, unit, refused(_FILE, form, error))
     page = file_preview(_PLACE, result, content, lambda row: _told(bar.house, row))
     return page_answer(request, "file_preview.html", page, section="shelf")
 
@@ -113,9 +138,14 @@ def load(
     request: Request, known: KnownHere, bar: BarChanged, unit: UnitHere, form: FormHere
 ) -> Response:
     """Load a file: the good rows are kept, the bad ones come back with line and reason."""
-    content = file_content(form, _WANTED)
-    result = load_shelf(unit, catalogue_in(unit, known.catalogue), io.BytesIO(content), write=True)
-    if not result.bad_count:
+    catalogue = catalogue_in(unit, known.catalogue)
+    try:
+        content = file_content(form, _WANTED)
+        with all_or_nothing(unit):
+            result = load_shelf(unit, catalogue, io.BytesIO(content), write=True)
+    except BadData as error:
+        return _shelf(request, bar.house, unit, refused(_FILE, form, error))
+    if not result.bad_count and changes_something(result):
         return go_to("/shelf")
     page = file_preview(_PLACE, result, content, lambda row: _told(bar.house, row), loaded=True)
     return page_answer(request, "file_preview.html", page, section="shelf")

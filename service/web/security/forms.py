@@ -10,9 +10,11 @@ from hmac import compare_digest
 from http import HTTPStatus
 from typing import Final
 
+from starlette.datastructures import FormData
 from starlette.exceptions import HTTPException
 from starlette.requests import Request
 
+from service.web.limits import LARGEST_IMPORT
 from service.web.security.keys import keys_of
 from service.web.security.visits import begin, visit_of
 
@@ -40,11 +42,17 @@ async def form_checked(request: Request) -> None:
     """Refuses a form without the token of its visit; a script may bring it in a header."""
     if request.method in READING:
         return
-    given = request.headers.get(HEADER) or (await request.form()).get(FIELD)
+    given = request.headers.get(HEADER) or (await form_of(request)).get(FIELD)
     visit = visit_of(request)
     wanted = keys_of(request).form_token(visit.id) if visit is not None else ""
     if not wanted or not isinstance(given, str) or not _alike(given, wanted):
         raise HTTPException(HTTPStatus.FORBIDDEN, _REFUSAL)
+
+
+async def form_of(request: Request) -> FormData:
+    """The form, which is remembered for whoever asks after. Pasted rows come as one field, so one
+    field may be as large as a whole request."""
+    return await request.form(max_part_size=LARGEST_IMPORT)
 
 
 def _alike(given: str, wanted: str) -> bool:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from html import unescape
+
 from tests.web.pages.reading import read_page
 from tests.web.pages_records.conftest import Desk, form_values
 
@@ -64,16 +66,58 @@ def test_the_template_loads_and_the_exported_file_changes_nothing(desk: Desk) ->
 
 def test_a_file_that_is_none_is_refused_in_words(desk: Desk) -> None:
     for content, said in (
+        (b"name,like\nhalf,dry vermouth\n\xff,x\n", "utf-8"),
         (b"\xff\xfe\x00", "utf-8"),
         (b"name\n", "no row follows"),
         (b"", "empty"),
     ):
         files = {"file": ("own.csv", content, "text/csv")}
-        answer = desk.send("/own/preview/import", files=files)
-        assert answer.status_code == 422
-        assert said in answer.text.casefold()
+        for address in ("/own/preview/import", "/own/import"):
+            answer = desk.send(address, files=files)
+            assert answer.status_code == 422
+            page = read_page(answer.text)
+            reason = page.first("p", id="csv-error").text.casefold()
+            assert said in reason
+            assert "choose it again" in reason
+            assert "csv-error" in page.first("input", id="csv").attributes["aria-describedby"]
+            assert page.first("textarea", id="text").text == ""
+    assert "half" not in desk.client.get("/own.csv").text
     nothing = desk.send("/own/preview/import", text=" ")
     assert "choose a file first" in nothing.text.casefold()
+
+
+def test_what_was_pasted_stays_where_it_is_refused(desk: Desk) -> None:
+    for text, said in (
+        ("name", "no row follows"),
+        ("name,colour\nfig syrup,red", "'colour' is not known"),
+        ("\nfig syrup", "line 1 is empty"),
+    ):
+        for address in ("/own/preview/import", "/own/import"):
+            answer = desk.send(address, text=text)
+            assert answer.status_code == 422
+            page = read_page(answer.text)
+            assert said in page.first("p", id="text-error").text.casefold()
+            assert f">\n{text}</textarea>" in unescape(answer.text).replace("\r", "")
+            assert not list(page.every("p", id="csv-error"))
+
+
+def test_many_pasted_rows_are_kept_too(desk: Desk) -> None:
+    text = "name,like\n" + "".join(f"vermouth {n},dry vermouth\n" for n in range(70_000))
+    answer = desk.send("/own/preview/import", text=text)
+    assert answer.status_code == 422
+    page = read_page(answer.text)
+    assert "too many" in page.first("p", id="text-error").text
+    assert len(page.first("textarea", id="text").text) > 1_500_000
+
+
+def test_loading_what_is_here_already_is_said(desk: Desk) -> None:
+    template = desk.client.get("/own/template.csv").content
+    assert desk.done("/own/import", text=template.decode("utf-8-sig")) == "/own"
+    content = desk.client.get("/own.csv").content
+    answer = desk.send("/own/import", files={"file": ("own.csv", content, "text/csv")})
+    assert answer.status_code == 200
+    assert "nothing was changed" in answer.text
+    assert "Nothing was loaded" in answer.text
 
 
 def test_what_the_form_does_not_show_is_not_lost_when_it_is_saved(desk: Desk) -> None:

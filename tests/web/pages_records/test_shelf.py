@@ -4,7 +4,9 @@ from __future__ import annotations
 
 import csv
 import io
+from html import unescape
 
+from tests.web.pages.reading import read_page
 from tests.web.pages_records.conftest import Desk, Value
 
 # A spreadsheet of a language with decimal commas (RFC 4180, but parted by semicolons).
@@ -67,10 +69,37 @@ def test_the_exported_file_is_the_same_shelf_again(desk: Desk) -> None:
 
 
 def test_a_file_that_is_no_shelf_is_refused_in_words(desk: Desk) -> None:
-    files = {"file": ("shelf.csv", b"\xff\xfe\x00", "text/csv")}
-    answer = desk.send("/shelf/preview/import", files=files)
-    assert answer.status_code == 422
-    assert "UTF-8" in answer.text
+    before = desk.client.get("/shelf.csv").text
+    for content, said in (
+        (b"\xff\xfe\x00", "UTF-8"),
+        (b"ingredient,size_ml\ncognac,500\n\xff,1\n", "UTF-8"),
+        (b"ingredient,size_ml\n", "No row follows"),
+        (b"", "Line 1 is empty"),
+    ):
+        for address in ("/shelf/preview/import", "/shelf/import"):
+            answer = desk.send(address, files={"file": ("shelf.csv", content, "text/csv")})
+            assert answer.status_code == 422
+            page = read_page(answer.text)
+            assert said in page.first("p", id="csv-error").text
+            assert "csv-error" in page.first("input", id="csv").attributes["aria-describedby"]
+    assert desk.client.get("/shelf.csv").text == before
+
+
+def test_what_was_pasted_stays_where_it_is_refused(desk: Desk) -> None:
+    text = "ingredient,colour\ncognac,brown"
+    for address in ("/shelf/preview/import", "/shelf/import"):
+        answer = desk.send(address, text=text)
+        assert answer.status_code == 422
+        page = read_page(answer.text)
+        assert "'colour' is not known" in page.first("p", id="text-error").text
+        assert f">\n{text}</textarea>" in unescape(answer.text).replace("\r", "")
+
+
+def test_loading_what_is_here_already_is_said(desk: Desk) -> None:
+    content = desk.client.get("/shelf.csv").content
+    answer = desk.send("/shelf/import", files={"file": ("shelf.csv", content, "text/csv")})
+    assert answer.status_code == 200
+    assert "nothing was changed" in answer.text
 
 
 def test_a_bottle_is_added_and_its_label_reaches_the_guest(desk: Desk) -> None:
