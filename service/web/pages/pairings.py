@@ -18,7 +18,7 @@ from service.counter.this_bar import ThisBar, suggested
 from service.drink import Level
 from service.ingredients.records import Ingredient, Role
 from service.kit import ServiceError
-from service.taste import AXES
+from service.taste import AXES, Verdict
 from service.web.deps import BarLooked
 from service.web.pages.amounts import build_words, ingredient_address, remedy_words
 from service.web.pages.bar_words import (
@@ -90,13 +90,18 @@ class SuggestionCard:
 
 @dataclass(frozen=True, slots=True)
 class Column:
-    """The suggestions of one role. Of bitters several may be picked. `empty` says why none are."""
+    """The suggestions of one role. Of bitters several may be picked.
+
+    ticked : why another than the first is ticked, or one that is out of balance
+    empty : why there are no suggestions
+    """
 
     role: str
     title: str
     several: bool
     cards: tuple[SuggestionCard, ...]
     more_address: str
+    ticked: str
     empty: str
 
 
@@ -186,18 +191,38 @@ def _column(
     long: bool,
 ) -> Column:
     cards = found if long else found[:FEW]
+    ticked = ticked_of(cards)
     more = address("/pairings", [*fields, ("show", str(role))])
     return Column(
         role=str(role),
         title=_TITLES[role],
         several=role is Role.BITTERS,
-        cards=tuple(_card(bar, known, s, first=not n) for n, s in enumerate(cards)),
+        cards=tuple(_card(bar, known, s, ticked=n == ticked) for n, s in enumerate(cards)),
         more_address="" if long or not found else f"{more}#{role}",
+        ticked=ticked_words(cards, ticked),
         empty="" if found else f"No {_TITLES[role].lower()} stand on the shelf.",
     )
 
 
-def _card(bar: ThisBar, known: Known, suggestion: Suggestion, *, first: bool) -> SuggestionCard:
+def ticked_of(cards: Sequence[Suggestion]) -> int:
+    """Which one is ticked: the highest that is in balance, else on the edge, else the first."""
+    verdicts = [card.standard.reading.verdict for card in cards]
+    wanted = (v for v in (Verdict.INSIDE, Verdict.EDGE) if v in verdicts)
+    return next((verdicts.index(verdict) for verdict in wanted), 0)
+
+
+def ticked_words(cards: Sequence[Suggestion], ticked: int) -> str:
+    if not cards:
+        return ""
+    name, verdict = cards[ticked].ingredient.name, cards[ticked].standard.reading.verdict
+    if verdict is Verdict.INSIDE:
+        return f"Ticked: {name}, the first of these in balance as it is." if ticked else ""
+    if verdict is Verdict.EDGE:
+        return f"None of these is in balance as it is. Ticked: {name}, on the edge of it."
+    return f"None of these is in balance as it is. Ticked: {name}, which suits the coffee best."
+
+
+def _card(bar: ThisBar, known: Known, suggestion: Suggestion, *, ticked: bool) -> SuggestionCard:
     ingredient, standard = suggestion.ingredient, suggestion.standard
     catalogue, reading = known.catalogue, standard.reading
     own = OWN_SOURCE.id in ingredient.sources
@@ -205,7 +230,7 @@ def _card(bar: ThisBar, known: Known, suggestion: Suggestion, *, first: bool) ->
     return SuggestionCard(
         id=ingredient.id,
         name=ingredient.name,
-        picked=first,
+        picked=ticked,
         verdict=verdict_mark(reading.balance_after),
         sweetness=taste_check(standard.sweetness, sweet),
         bitterness=taste_check(standard.bitterness, bitter),

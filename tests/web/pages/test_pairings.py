@@ -9,8 +9,9 @@ from fastapi.testclient import TestClient
 
 from service.counter.coffees import Coffee
 from service.counter.known import Known
-from service.counter.suggest import Question, pairings
+from service.counter.suggest import Question, Suggestion, pairings
 from service.ingredients.records import Role
+from service.web.pages.pairings import ticked_of, ticked_words
 from service.web.pages.why import reason_lines
 from tests.web.pages.conftest import Opener
 from tests.web.pages.reading import Element
@@ -108,6 +109,49 @@ def test_the_best_of_each_column_is_ticked_so_that_one_tap_pours_it(
     query = parse_qs(urlsplit(answer.headers["location"]).query)
     assert [p.split("=")[0] for p in query["pour"]] == [value for _, value in fields]
     assert query["notes"] == [BAG]
+
+
+LEMON = "lemon, black tea, sage"
+
+
+@pytest.mark.parametrize("shown", ["", *ROLES])
+@pytest.mark.parametrize("notes", [BAG, LEMON, "sweet cherry, plum", "wormwood, herbs, mint"])
+def test_what_is_ticked_is_the_highest_in_balance(opened: Opener, notes: str, shown: str) -> None:
+    """Inside before edge before outside; of the same verdict the highest ranked; words say so."""
+    page = opened("/pairings", [("notes", notes), ("show", shown)])
+    for role in ROLES:
+        cards = cards_of(page, role)
+        verdicts = [card.first(class_="verdict").attributes["class"].split()[1] for card in cards]
+        ticked = ["checked" in c.first("input", class_="pick").attributes for c in cards]
+        best = next(v for v in ("inside", "edge", "outside") if v in verdicts)
+        assert ticked == [n == verdicts.index(best) for n in range(len(cards))]
+        said = [p.text for p in page.first(id=role).every("p", class_="ticked")]
+        assert bool(said) is not (best == "inside" and ticked[0])
+        if said:
+            assert cards[ticked.index(True)].first("label").text in said[0]
+            assert ("None of these is in balance" in said[0]) is (best != "inside")
+
+
+@pytest.mark.parametrize(
+    ("verdicts", "ticked", "words"),
+    [
+        (["inside", "edge"], 0, ""),
+        (["outside", "edge", "inside", "inside"], 2, "first of these in balance"),
+        (["outside", "outside", "edge"], 2, "on the edge of it"),
+        (["outside", "outside"], 0, "suits the coffee best"),
+    ],
+)
+def test_no_verdict_is_passed_over(
+    known: Known, verdicts: list[str], ticked: int, words: str
+) -> None:
+    every = pairings(known, Question(Coffee(notes=LEMON), limit=25)).suggestions
+    of_verdict: dict[str, list[Suggestion]] = {}
+    for suggestion in (s for found in every.values() for s in found):
+        of_verdict.setdefault(str(suggestion.standard.reading.verdict), []).append(suggestion)
+    cards = [of_verdict[verdict].pop() for verdict in verdicts]
+    assert ticked_of(cards) == ticked
+    assert words in ticked_words(cards, ticked)
+    assert bool(ticked_words(cards, ticked)) is bool(words)
 
 
 def test_of_bitters_several_may_be_picked_and_of_bases_one(page: Element) -> None:
