@@ -15,9 +15,19 @@ from service.bed import DEFAULT, BedPriors
 from service.drink.glass import glass_of, glasses_of
 from service.drink.parts import Drink, Pour
 from service.drink.roots import NEAR, FloatArray, Pair, crossing, meeting
+from service.drink.sampling import mixed
 from service.drink.target import Missed, Reached, Target, Way
 from service.kit import OutOfRange, find_root
-from service.liquid import BuiltOnCube, PreDiluted, Preparation, Stirring, Unchilled
+from service.liquid import (
+    STRONGEST_POURED,
+    BuiltOnCube,
+    Liquid,
+    PreDiluted,
+    Preparation,
+    Stirring,
+    Unchilled,
+    volume_ml,
+)
 
 LONGEST_STIR_S: Final = 900.0
 MOST_WATER: Final = 3.0  # mL per mL of drink: what `PreDiluted` takes
@@ -118,8 +128,8 @@ class _Aim:
 
     def _together(self, strength: float, volume: float) -> Reached | None:
         """Size and setting at once; None where they are not found so, though they may exist."""
-        most, made = self._settings(self.drink)
-        settings = most * self._shares()
+        least, most, made = self._settings(self.drink)
+        settings = least + (most - least) * self._shares()
         size = 1.0
         for _ in range(2):  # far from the size that was looked at, ice and coffee do other things
             looked_at = size
@@ -179,7 +189,7 @@ class _Aim:
     def _check_the_end(self, end: float, size: float, strength: float, volume: float) -> None:
         """The size that fills the glass with no water, or all of it: what strengths such a size
         has is said where the one that is wanted is not among them."""
-        most, made = self._settings(self.drink)
+        least, most, made = self._settings(self.drink)
 
         def filled(times: float) -> float:
             return glass_of(scaled(made(end), times), priors=self.priors).volume_ml
@@ -187,20 +197,25 @@ class _Aim:
         times = _size_for(filled, size, volume)
         if times is None:
             return
-        sized = [scaled(made(float(s)), times) for s in most * self._shares()]
+        sized = [scaled(made(float(s)), times) for s in least + (most - least) * self._shares()]
         strengths = glasses_of(sized, priors=self.priors).abv
         if not strengths.min() <= strength <= strengths.max():
             ends = float(strengths.min()), float(strengths.max())
             raise _NotOnThisWay(Missed(self.way, "abv", *ends))
 
-    def _settings(self, drink: Drink) -> tuple[float, Callable[[float], Drink]]:
-        """How far the seconds or the water go, and the drink at each; water at 0 °C or warmer,
-        where it cannot turn to slush."""
+    def _settings(self, drink: Drink) -> tuple[float, float, Callable[[float], Drink]]:
+        """From where to where the seconds or the water go, and the drink at each; water at 0 °C
+        or warmer, where it cannot turn to slush."""
         if self.way is Way.STIRRING:
             stir = _stir_of(drink.preparation)
-            return LONGEST_STIR_S, lambda s: replace(drink, preparation=replace(stir, seconds=s))
+            return (
+                0.0,
+                LONGEST_STIR_S,
+                lambda s: replace(drink, preparation=replace(stir, seconds=s)),
+            )
         celsius = max(_kept_at(drink.preparation), 0.0)
-        return MOST_WATER, lambda w: replace(drink, preparation=PreDiluted(w, celsius))
+        least = 0.0 if drink.bed is None else _water_before_coffee(drink)
+        return least, MOST_WATER, lambda w: replace(drink, preparation=PreDiluted(w, celsius))
 
     def _shares(self) -> FloatArray:
         return _STIRRED_SHARES if self.way is Way.STIRRING else _EVEN_SHARES
@@ -213,8 +228,8 @@ class _Aim:
     def _set(self, drink: Drink, quantity: str, wanted: float, *, nearest: bool = False) -> Drink:
         """One size of drink with the seconds or the water that it needs; with water kept as cold
         as it is asked, or at 0 °C where it would turn to slush."""
-        most, made = self._settings(drink)
-        setting = self._solved(quantity, wanted, 0.0, most, made, nearest=nearest)
+        least, most, made = self._settings(drink)
+        setting = self._solved(quantity, wanted, least, most, made, nearest=nearest)
         cold = _kept_at(drink.preparation)
         if self.way is Way.STIRRING or cold >= 0.0:
             return made(setting)
@@ -314,6 +329,15 @@ def _size_for(filled: Callable[[float], float], start: float, wanted_ml: float) 
             return None
         volume = filled(times)
     return None
+
+
+def _water_before_coffee(drink: Drink) -> float:
+    """Water that a very strong drink needs before its way through the coffee is known [mL/mL]."""
+    liquid = mixed(drink)
+    grams = liquid.ethanol_g * (1.0 / STRONGEST_POURED - 1.0) - liquid.water_g
+    if grams <= 0.0:
+        return 0.0
+    return float(volume_ml(Liquid(water_g=grams * (1.0 + NEAR)))) / float(volume_ml(liquid))
 
 
 def _stir_of(preparation: Preparation) -> Stirring | BuiltOnCube:

@@ -44,9 +44,11 @@ from service.liquid.strength import (
     mixed_volume_ml,
 )
 from service.liquid.sucrose import salt_ml_per_g, sucrose_density_kg_per_m3, sugar_ml_per_g
+from service.liquid.viscosity import STRONGEST as STRONGEST_POURED
 from service.liquid.viscosity import viscosity_mpa_s
 
 __all__ = [
+    "STRONGEST_POURED",
     "Analysis",
     "BuiltOnCube",
     "Liquid",

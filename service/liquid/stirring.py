@@ -8,9 +8,10 @@ from typing import Final
 
 import numpy as np
 
+from service.kit import OutOfRange
 from service.liquid import heat
-from service.liquid.elementwise import Numbers, larger, smaller, within
-from service.liquid.freezing import freezing_celsius, particles_of
+from service.liquid.elementwise import Numbers, larger, largest, smaller, within
+from service.liquid.freezing import STRONGEST, freezing_celsius, particles_of
 from service.liquid.melting import (
     FRESHENING_K,
     Glass,
@@ -193,6 +194,14 @@ def _film_w_per_k(wetted: Liquid, ice_g: Numbers, stirring: Stirring) -> Numbers
 
 
 def _check(liquid: Liquid, stirring: Stirring) -> None:
+    spirit = larger(liquid.water_g + liquid.ethanol_g, 1e-12)
+    if largest(liquid.ethanol_g / spirit) > STRONGEST:
+        raise OutOfRange(
+            "before any ice this drink is stronger than 68 % vol, and how ice melts in it is not "
+            "known; pour less of the strong bottle, or measure water into it and keep it cold "
+            "instead of stirring",
+            field="liquid",
+        )
     within("seconds", stirring.seconds, 0.0, 900.0, "s")
     within("ice_g", stirring.ice_g, 10.0, 5000.0, "g", "weigh the ice")
     within("cube_mm", stirring.cube_mm, 3.0, 100.0, "mm")

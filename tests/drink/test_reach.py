@@ -292,6 +292,21 @@ def test_nothing_makes_a_drink_stronger_than_it_is_poured() -> None:
         assert missed.high <= poured + 1e-9
 
 
+@pytest.mark.parametrize("dose", [0.0, 15.0])
+def test_a_drink_too_strong_for_the_ice_is_told_what_to_do(dose: float) -> None:
+    drink = built(0.80, 0.0, 90.0, Stirring(), dose)
+    drink = replace(drink, pours=drink.pours[:1])
+    for way in (Way.STIRRING, Way.AMOUNTS):
+        missed = reach(drink, Target(abv=0.4), way)
+        assert isinstance(missed, Missed)
+        assert "measure water into it" in missed.reason
+        assert "g/g" not in missed.reason
+    for target in (Target(abv=0.4), Target(0.4, 120.0)):
+        found = reach(drink, target, Way.WATER)
+        assert isinstance(found, Reached)
+        assert glass_of(found.drink).abv == pytest.approx(0.4, abs=1e-6)
+
+
 def test_water_that_would_freeze_is_kept_at_zero() -> None:
     drink = Drink(spirit(0.40).pours, Stirring())
     found = reach(drink, Target(abv=0.11), Way.WATER)
