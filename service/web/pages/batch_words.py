@@ -6,6 +6,7 @@ from service.bar import Units
 from service.counter.house_batch import SpecBatch
 from service.counter.house_known import House
 from service.counter.house_readings import SpecAsked
+from service.web.pages.coffee_terms import term
 from service.web.pages.house import volume_words
 from service.web.pages.telling import listed
 
@@ -30,7 +31,7 @@ def batch_steps(spec: SpecAsked, made: SpecBatch) -> list[str]:
         "Chill it through; no ice touches it, because its water is in it already.",
     ]
     if spec.coffee is not None:
-        grind = str(spec.coffee.grind).replace("-", " ")
+        grind = term(spec.coffee.grind)
         per_glass = made.batch.coffee_g / made.batch.serves
         steps.append(
             f"Pour it through the coffee ({per_glass:.1f} g for each glass, {grind}) close to "

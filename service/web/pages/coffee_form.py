@@ -16,12 +16,12 @@ from service.counter.coffees import Coffee
 from service.ingredients import CoffeeProfile
 from service.ingredients.records import Grind, Process, Roast, Species
 from service.kit import ServiceError
+from service.web.pages.coffee_terms import term_options
 from service.web.pages.pieces import Option
 from service.web.pages.typed_numbers import number_or_none
 
 Word = TypeVar("Word", bound=StrEnum)
 _DEFAULT: Final = Coffee()
-_LABELS: Final[Mapping[str, str]] = {Species.CANEPHORA: "robusta (canephora)"}
 FIELDS: Final = ("roast", "process", "species", "notes", "dose_g", "grind", "decaf")
 
 
@@ -57,10 +57,10 @@ class CoffeeAsked:
     def form(self) -> CoffeeForm:
         coffee = self.coffee
         return CoffeeForm(
-            roasts=_options(Roast, coffee.profile.roast),
-            processes=_options(Process, coffee.profile.process),
-            species=_options(Species, coffee.profile.species),
-            grinds=_options(Grind, coffee.grind),
+            roasts=term_options(Roast, coffee.profile.roast),
+            processes=term_options(Process, coffee.profile.process),
+            species=term_options(Species, coffee.profile.species),
+            grinds=term_options(Grind, coffee.grind),
             notes=self.given.get("notes", ""),
             dose_g=self.given.get("dose_g", f"{coffee.dose_g:g}"),
             decaf=coffee.decaf,
@@ -143,10 +143,3 @@ def _word(
         known = ", ".join(words)
         errors[name] = f"{given[name][:40]!r} is no {name}; choose one of {known}"
         return default
-
-
-def _options(words: type[Word], chosen: Word) -> tuple[Option, ...]:
-    return tuple(
-        Option(str(word), _LABELS.get(word, str(word).replace("-", " ")), word is chosen)
-        for word in words
-    )

@@ -25,9 +25,9 @@ from service.ingredients.records import Grind, Process, Roast, Species
 from service.kit import BadData, Conflict, ServiceError
 from service.web.deps import LookHere, UnitHere
 from service.web.pages.coffee_form import address, coffee_fields
+from service.web.pages.coffee_terms import profile_words, term, term_options
 from service.web.pages.house import FormHere, go_to, status_of, texts_of, whole
 from service.web.pages.pieces import Option
-from service.web.pages.read_back import profile_words
 from service.web.pages.rendering import page_answer
 from service.web.pages.typed_numbers import number_or_none
 
@@ -144,7 +144,7 @@ def _line(kept: BarCoffee) -> CoffeeLine:
     return CoffeeLine(
         name=kept.name,
         address=f"/coffees/{kept.id}",
-        words=f"{profile_words(coffee)}; {kept.dose_g:g} g, {kept.grind} grind".replace("-", " "),
+        words=f"{profile_words(coffee)}; {kept.dose_g:g} g, {term(kept.grind)} grind",
         notes=kept.notes,
         age="" if days is None or days < 0 else f"roasted {days} days ago",
         in_use=kept.in_use,
@@ -200,12 +200,7 @@ def _texts(kept: CoffeeDraft) -> dict[str, str]:
 
 
 def _form(given: Mapping[str, str], errors: Mapping[str, str]) -> BagForm:
-    options = {
-        name: tuple(
-            Option(str(w), str(w).replace("-", " "), str(w) == given.get(name)) for w in kind
-        )
-        for name, kind in _WORDS.items()
-    }
+    options = {name: term_options(kind, given.get(name)) for name, kind in _WORDS.items()}
     return BagForm(
         name=given.get("name", ""),
         notes=given.get("notes", ""),

@@ -22,6 +22,7 @@ from service.web.deps import BarLooked, KnownHere
 from service.web.pages.amounts import Jigger, amount_of, ingredient_address, remedy_words
 from service.web.pages.bar_words import BarLine, bar_lines
 from service.web.pages.coffee_form import CoffeeForm, address, coffee_fields
+from service.web.pages.coffee_terms import profile_words, term
 from service.web.pages.drink_form import (
     MOST_SECONDS,
     WITHOUT_COFFEE,
@@ -34,7 +35,6 @@ from service.web.pages.drink_form import (
 from service.web.pages.drink_shown import DrinkShown, drink_shown
 from service.web.pages.pictures import drink_pictures
 from service.web.pages.pieces import PictureView, RemedyLine
-from service.web.pages.read_back import profile_words
 from service.web.pages.rendering import page_answer
 from service.web.pages.telling import listed
 
@@ -181,7 +181,7 @@ def _other_steps(asked: DrinkAsked) -> list[StepLine]:
     dose, seconds = asked.coffee.coffee.dose_g, asked.seconds
     lines = []
     if asked.with_coffee:
-        note = f"{profile_words(asked.coffee.coffee)}, {asked.coffee.coffee.grind} grind"
+        note = f"{profile_words(asked.coffee.coffee)}, {term(asked.coffee.coffee.grind)} grind"
         less, more = max(dose - 1.0, LEAST_DOSE_G), min(dose + 1.0, MOST_DOSE_G)
         lines.append(
             StepLine(

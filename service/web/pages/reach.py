@@ -27,11 +27,11 @@ from service.kit import BadData, ServiceError
 from service.kit.units import ml_per, parse_volume_ml
 from service.web.deps import ThisBarHere
 from service.web.pages.amounts import UNIT_WORDS, in_unit
+from service.web.pages.coffee_terms import profile_words
 from service.web.pages.drink_form import MOST_SECONDS, DrinkAsked, drink_asked
 from service.web.pages.house import amount_words, volume_words
 from service.web.pages.pictures import STIR_SHOWN_SECONDS, stirring_view
 from service.web.pages.pieces import CautionLine, Figure, PictureView
-from service.web.pages.read_back import profile_words
 from service.web.pages.rendering import page_answer
 from service.web.pages.telling import caution_lines, figure, listed, number, percent_figure
 from service.web.pages.typed_numbers import number_or_none

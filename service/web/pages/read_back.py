@@ -9,6 +9,7 @@ from service.aroma.words import Mention, Unknown
 from service.counter.coffees import Coffee, CoffeeReading
 from service.counter.known import Known
 from service.web.pages.coffee_form import address, coffee_fields
+from service.web.pages.coffee_terms import profile_words, term
 
 NEAREST_SHOWN = 3
 STRONGEST_SHOWN = 5
@@ -73,7 +74,7 @@ def read_back(
     ]
     return ReadBack(
         profile=profile_words(coffee),
-        bed=f"{coffee.dose_g:g} g, {coffee.grind} grind",
+        bed=f"{coffee.dose_g:g} g, {term(coffee.grind)} grind",
         heard=tuple(heard),
         unknown=tuple(_unknown(u, coffee, path, others) for u in notes.unknown),
         strongest=tuple(
@@ -82,14 +83,6 @@ def read_back(
         ),
         empty=not notes.read_back,
     )
-
-
-def profile_words(coffee: Coffee) -> str:
-    """`medium roast, washed arabica`."""
-    profile = coffee.profile
-    species = "robusta" if profile.species == "canephora" else str(profile.species)
-    words = f"{profile.roast} roast, {profile.process} {species}"
-    return f"{words}, decaffeinated" if coffee.decaf else words
 
 
 def _said(mention: Mention) -> str:

@@ -30,6 +30,7 @@ from service.counter.shelf import catalogue_in
 from service.kit import BadData
 from service.web.answers import csv_answer
 from service.web.deps import BarChanged, BarLooked, KnownHere, LookHere, UnitHere
+from service.web.pages.bottle_words import left_words
 from service.web.pages.file_preview import (
     FileForm,
     FilePlace,
@@ -38,7 +39,7 @@ from service.web.pages.file_preview import (
     file_preview,
     refused,
 )
-from service.web.pages.house import ROLE_TITLES, FormHere, go_to, texts_of, volume_words, whole
+from service.web.pages.house import ROLE_TITLES, FormHere, go_to, texts_of, whole
 from service.web.pages.rendering import page_answer
 from service.web.pages.telling import listed, number
 
@@ -174,7 +175,7 @@ def _line(house: House, harm: dict[str, tuple[str, ...]], bottle: Bottle) -> Bot
     units, currency = house.settings.units, house.settings.currency
     facts = [
         *([f"{number(bottle.abv_percent)} % vol"] if bottle.abv_percent is not None else []),
-        f"{volume_words(bottle.stock_ml, units)} of {volume_words(bottle.size_ml, units)} bottles",
+        left_words(bottle.stock_ml, bottle.size_ml, units),
         *([f"{bottle.price:.2f} {currency}"] if bottle.price is not None else []),
         *bottle.allergens,
     ]

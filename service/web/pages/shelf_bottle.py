@@ -27,6 +27,7 @@ from service.counter.shelf import catalogue_in
 from service.ingredients.records import Role
 from service.kit import Conflict, ServiceError
 from service.web.deps import BarChanged, BarLooked, KnownHere, LookHere, UnitHere
+from service.web.pages.bottle_words import typed_size_ml
 from service.web.pages.house import (
     FormHere,
     every_text,
@@ -155,7 +156,12 @@ def _draft(house: House, form: FormData) -> tuple[BottleDraft | None, dict[str, 
     numbers: dict[str, float | None] = {}
     for name, (low, high, unit, example) in _NUMBERS.items():
         try:
-            numbers[name] = number_or_none(given.get(name, ""), name, low, high, unit, example)
+            text = given.get(name, "")
+            numbers[name] = (
+                typed_size_ml(text, name, low, high, example)
+                if unit == "mL"
+                else number_or_none(text, name, low, high, unit, example)
+            )
         except ServiceError as error:
             errors[name] = error.message
     ingredient = ""

@@ -15,6 +15,7 @@ from service.counter.house_batch import needs_of
 from service.counter.house_known import House
 from service.kit import ServiceError
 from service.web.deps import BarLooked, LookHere
+from service.web.pages.bottle_words import size_words
 from service.web.pages.house import volume_words
 from service.web.pages.rendering import page_answer
 from service.web.pages.typed_numbers import number_or_none
@@ -75,7 +76,7 @@ def shopping(
 def _row(house: House, each: Need) -> NeedRow:
     units = house.settings.units
     bottles = max(each.bottles or 0, 1)
-    size = "" if each.size_ml is None else f" of {volume_words(each.size_ml, units)}"
+    size = "" if each.size_ml is None else f" of {size_words(each.size_ml, units)}"
     return NeedRow(
         name=house.name_of(each.ingredient),
         buy=f"{bottles}{size}",

@@ -21,11 +21,11 @@ from service.kit import BadData
 from service.web.deps import BarLooked, KnownHere, LookHere, UnitHere
 from service.web.pages.bar_words import BarLine, bar_lines
 from service.web.pages.coffee_form import CoffeeAsked
+from service.web.pages.coffee_terms import profile_words, term
 from service.web.pages.drink_form import USUAL_SECONDS, DrinkAsked
 from service.web.pages.drink_shown import DrinkShown, drink_shown
 from service.web.pages.house import FormHere, go_to, poured_words, texts_of, volume_words, whole
 from service.web.pages.pieces import Option, PictureView
-from service.web.pages.read_back import profile_words
 from service.web.pages.rendering import page_answer
 from service.web.pages.run_out import TonightLine
 from service.web.pages.spec_pictures import balance_view
@@ -119,7 +119,7 @@ def spec_page(unit: Unit, bar: ThisBar, asked: SpecAsked, base: Known) -> SpecPa
         coffee=_coffee_words(asked),
         coffee_aside=""
         if asked.coffee is None
-        else f"{asked.coffee.dose_g:g} g, {str(asked.coffee.grind).replace('-', ' ')} grind",
+        else f"{asked.coffee.dose_g:g} g, {term(asked.coffee.grind)} grind",
         out=tuple(_pour_line(house, p) for p in asked.sheet.pours if p.ingredient in house.lacking),
         tonight=None
         if tonight is None

@@ -1,0 +1,36 @@
+"""The words for a coffee on every page: roast, process, species and grind."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from enum import StrEnum
+from typing import Final
+
+from service.counter.coffees import Coffee
+from service.ingredients.records import Species
+from service.web.pages.pieces import Option
+
+# Where the trade's word is not the record's.
+_TRADE: Final[Mapping[str, str]] = {Species.CANEPHORA: "robusta (canephora)"}
+
+
+def term(word: StrEnum) -> str:
+    """A word as a person reads it.
+
+    >>> from service.ingredients.records import Roast
+    >>> term(Roast.MEDIUM_DARK), term(Species.CANEPHORA)
+    ('medium dark', 'robusta (canephora)')
+    """
+    return _TRADE.get(word, str(word).replace("-", " "))
+
+
+def term_options(words: Iterable[StrEnum], chosen: str | None) -> tuple[Option, ...]:
+    """All words of a kind to choose from; `chosen` is one of them as an address writes it."""
+    return tuple(Option(str(word), term(word), str(word) == chosen) for word in words)
+
+
+def profile_words(coffee: Coffee) -> str:
+    """`medium roast, washed arabica`."""
+    profile = coffee.profile
+    words = f"{term(profile.roast)} roast, {term(profile.process)} {term(profile.species)}"
+    return f"{words}, decaffeinated" if coffee.decaf else words
