@@ -71,13 +71,6 @@ class Trial(TrialDraft):
     def counts(self) -> bool:
         return self.undone_at is None
 
-    @property
-    def retained_ml_per_g(self) -> float | None:
-        """Liquid that the bed kept per gram of coffee [mL/g], where all three were measured."""
-        if self.liquid_in_ml is None or self.liquid_out_ml is None or self.dose_g is None:
-            return None
-        return (self.liquid_in_ml - self.liquid_out_ml) / self.dose_g
-
 
 def check_trial(draft: TrialDraft) -> TrialDraft:
     """The draft as it can be kept, its numbers held to what can happen at a bar."""

@@ -61,23 +61,6 @@ def bed_depth_mm(dose_g: Numbers) -> Numbers:
     return (3.0 * volume_mm3 / (pi * _SLOPE**2)) ** (1.0 / 3.0)
 
 
-def top_radius_mm(depth_mm: Numbers) -> Numbers:
-    """Radius of the bed's surface in a 60° cone [mm].
-
-    Parameters
-    ----------
-    depth_mm : float
-        Depth of the bed [mm]
-
-    Valid for: any depth.
-    Source: geometry of the cone.
-
-    >>> round(top_radius_mm(49.24), 1)
-    28.4
-    """
-    return depth_mm * _SLOPE
-
-
 def tip_conductance_mm2(
     depth_mm: Numbers, pond_mm: Numbers = POND_MM, tip_radius_mm: Numbers = TIP_RADIUS_MM
 ) -> Numbers:
@@ -102,26 +85,6 @@ def tip_conductance_mm2(
     depth = np.maximum(depth_mm, tip_mm + 1.0)
     resistance_per_mm = (1.0 / tip_mm - 1.0 / depth) / (pi * _SLOPE**2)
     return (depth - tip_mm + pond_mm) / resistance_per_mm
-
-
-def cylinder_conductance_mm2(depth_mm: Numbers, pond_mm: Numbers = POND_MM) -> Numbers:
-    """Conductance of a cylinder of the same depth and volume as the cone [mm²].
-
-    Parameters
-    ----------
-    depth_mm : float
-        Depth of the bed [mm]
-    pond_mm : float
-        Liquid standing above the bed [mm]
-
-    Valid for: any depth above 0. For comparison only.
-    Source: Darcy's law, area = volume / depth.
-
-    >>> round(cylinder_conductance_mm2(49.24))
-    1104
-    """
-    area_mm2 = pi * (depth_mm * _SLOPE) ** 2 / 3.0
-    return area_mm2 * (depth_mm + pond_mm) / depth_mm
 
 
 def wall_conductance_mm2(

@@ -22,7 +22,6 @@ GRIND_UM: Final[dict[Grind, Interval]] = {
 }
 REFERENCE_UM: Final = 500.0  # [µm] medium-fine: "between filter and espresso", common practice
 CELL_UM: Final = 45.0  # [µm] coffee cell; Maille 2024, section 5.2.2 (seen 20-60)
-FINES_LIMIT_UM: Final = 186.0  # [µm] finer than this counts as fines; Maille 2024, Table 6.2
 # Diameter the fines act with in the flow [µm]; our estimate (range 40-120), chosen so that
 # Kozeny-Carman at porosity 0.48 meets the tomography rows near 500 µm (Wadsworth et al. 2026).
 FINES_FLOW_UM: Final = 65.0

@@ -1,9 +1,9 @@
-"""The ingredient graph for other programs, and the paths that explain a pair."""
+"""The ingredient graph for other programs."""
 
 from __future__ import annotations
 
 from io import BytesIO
-from typing import Any, Literal
+from typing import Literal
 
 from service.counter.known import Known
 
@@ -29,15 +29,3 @@ def exported_graph(known: Known, format: Format) -> bytes:
     out = BytesIO()
     nx.write_graphml(graph, out)
     return out.getvalue()
-
-
-def explaining_paths(known: Known, a: str, b: str, limit: int = 5) -> list[dict[str, Any]]:
-    """The strongest odorant-and-note paths between two bottles."""
-    from service.aroma.graph import build_graph, strongest_paths
-
-    first, second = known.names.find(a, field="a").id, known.names.find(b, field="b").id
-    graph = build_graph(known.catalogue, known.knowledge.space)
-    return [
-        {"path": path, "strength": round(strength, 4)}
-        for path, strength in strongest_paths(graph, first, second, limit)
-    ]

@@ -10,15 +10,10 @@ from service.bar import (
     Dialect,
     FileImport,
     OwnIngredient,
-    OwnIngredientDraft,
-    add_own_ingredient,
     list_own_ingredients,
     load_own_ingredients,
     own_csv_lines,
     read_bar_settings,
-    read_own_ingredient,
-    remove_own_ingredient,
-    rewrite_own_ingredient,
 )
 from service.ingredients import Catalogue
 
@@ -27,39 +22,6 @@ def own_ingredients(bar: Bar) -> tuple[OwnIngredient, ...]:
     """All of them, in order of id."""
     with bar.look() as unit:
         return list_own_ingredients(unit)
-
-
-def own_ingredient(bar: Bar, own_id: str) -> OwnIngredient:
-    """One of them."""
-    with bar.look() as unit:
-        return read_own_ingredient(unit, own_id)
-
-
-def describe_ingredient(
-    bar: Bar, who: str, catalogue: Catalogue, draft: OwnIngredientDraft
-) -> OwnIngredient:
-    """A new one. `catalogue` is the shipped dataset, whose names it may not take."""
-    with bar.unit(who) as unit:
-        return add_own_ingredient(unit, catalogue, draft)
-
-
-def redescribe_ingredient(
-    bar: Bar,
-    who: str,
-    catalogue: Catalogue,
-    own_id: str,
-    version: int,
-    draft: OwnIngredientDraft,
-) -> OwnIngredient:
-    """Correct what is said of one."""
-    with bar.unit(who) as unit:
-        return rewrite_own_ingredient(unit, catalogue, own_id, version, draft)
-
-
-def forget_ingredient(bar: Bar, who: str, own_id: str, version: int) -> None:
-    """Take away one that nothing uses."""
-    with bar.unit(who) as unit:
-        remove_own_ingredient(unit, own_id, version)
 
 
 def own_file(bar: Bar, dialect: Dialect | None = None) -> Iterator[str]:

@@ -11,8 +11,6 @@ from service.kit.writing import plain_number
 
 # Exact: US fluid ounce = 231 cubic inches / 128 (NIST Handbook 44, Appendix C).
 US_FLUID_OUNCE_ML: Final = 29.5735295625
-# Exact: one gallon of the UK Weights and Measures Act 1985 (4.54609 L) / 160.
-IMPERIAL_FLUID_OUNCE_ML: Final = 28.4130625
 # Estimates; the trade has no standard. Dash of a bitters bottle 0.6-1.0 mL; bar spoon 2.5-5 mL.
 DASH_ML: Final = 0.8
 BARSPOON_ML: Final = 5.0

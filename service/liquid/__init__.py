@@ -28,13 +28,6 @@ from service.liquid.preparation import (
     cube_g,
     prepare,
 )
-from service.liquid.solve import (
-    scale_for_volume,
-    stirring_for_abv,
-    stirring_for_volume,
-    water_for_abv_g,
-    water_for_volume_g,
-)
 from service.liquid.stirring import Stirred, Stirring, equilibrium, stir
 from service.liquid.strength import (
     abv_at_celsius,
@@ -84,18 +77,13 @@ __all__ = [
     "qhe_mg_per_l",
     "salt_g_per_l",
     "salt_ml_per_g",
-    "scale_for_volume",
     "stir",
     "stir_curve",
-    "stirring_for_abv",
-    "stirring_for_volume",
     "sucrose_density_kg_per_m3",
     "sugar_g_per_l",
     "sugar_ml_per_g",
     "true_abv",
     "viscosity_mpa_s",
     "volume_ml",
-    "water_for_abv_g",
-    "water_for_volume_g",
     "weighed",
 ]

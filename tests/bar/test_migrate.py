@@ -90,7 +90,8 @@ def test_migration_from_the_first_schema_keeps_every_row(
     with Bar(engine).look() as unit:
         spec, (trial,) = read_spec(unit, 5), list_trials(unit)
         assert (spec.pours[0].ingredient, spec.glass, spec.latest) == ("cognac", "coupe", 2)
-        assert (trial.retained_ml_per_g, dict(trial.conditions)) == ((90 - 71.5) / 15, {})
+        assert (trial.liquid_in_ml, trial.liquid_out_ml, trial.dose_g) == (90, 71.5, 15)
+        assert dict(trial.conditions) == {}
     engine.dispose()
 
 

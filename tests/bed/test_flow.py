@@ -21,7 +21,6 @@ from service.bed.flow import (
 )
 from service.bed.geometry import (
     bed_depth_mm,
-    cylinder_conductance_mm2,
     tip_conductance_mm2,
     wall_conductance_mm2,
 )
@@ -105,7 +104,6 @@ def test_kozeny_carman_for_300_um_as_worked_by_hand(porosity, expected):
     ("column", "conductance"),
     [
         ("tip_minutes", tip_conductance_mm2),
-        ("cylinder_minutes", cylinder_conductance_mm2),
         ("wall_minutes", wall_conductance_mm2),
     ],
 )

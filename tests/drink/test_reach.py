@@ -9,7 +9,7 @@ from dataclasses import replace
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from scipy.optimize import brentq
+from scipy.optimize import bisect, brentq
 
 from service.bed import Bed, BedPriors
 from service.drink import (
@@ -31,16 +31,14 @@ from service.ingredients.records import Role
 from service.kit import BadData, Interval, OutOfRange
 from service.liquid import (
     BuiltOnCube,
+    Liquid,
     PreDiluted,
     Preparation,
     Stirring,
     Unchilled,
-    scale_for_volume,
-    stirring_for_abv,
-    stirring_for_volume,
+    abv,
+    stir,
     volume_ml,
-    water_for_abv_g,
-    water_for_volume_g,
 )
 from service.taste import Band
 from tests.drink.conftest import Mix, bottle
@@ -237,37 +235,48 @@ def test_the_glass_is_the_middle_of_the_reading(mix: Mix, band: Band) -> None:
         assert reading.after.volume_ml.mid == pytest.approx(glass.volume_ml, rel=1e-12)
 
 
-def test_without_a_bed_it_is_what_the_liquid_room_solves() -> None:
+def test_without_a_bed_it_is_what_the_liquid_room_says_searched_by_halving() -> None:
     drink = built(0.45, 120.0, 90.0, Stirring(), 0.0)
     liquid = mixed(drink)
-    before = float(volume_ml(liquid))
 
     def found(target: Target, way: Way) -> Drink:
         answer = reach(drink, target, way)
         assert isinstance(answer, Reached)
         return answer.drink
 
-    stir = found(Target(abv=0.27), Way.STIRRING).preparation
-    assert isinstance(stir, Stirring)
-    assert stir.seconds == pytest.approx(
-        stirring_for_abv(liquid, Stirring(), 0.27).seconds, abs=1e-6
-    )
-    stir = found(Target(volume_ml=115.0), Way.STIRRING).preparation
-    assert isinstance(stir, Stirring)
-    assert stir.seconds == pytest.approx(
-        stirring_for_volume(liquid, Stirring(), 115.0).seconds, abs=1e-6
-    )
-    watered = found(Target(abv=0.27), Way.WATER).preparation
-    assert isinstance(watered, PreDiluted)
-    grams = float(watered.dilution) * before * WATER_G_PER_ML
-    assert grams == pytest.approx(float(water_for_abv_g(liquid, 0.27)), abs=1e-4)
-    watered = found(Target(volume_ml=115.0), Way.WATER).preparation
-    assert isinstance(watered, PreDiluted)
-    grams = float(watered.dilution) * before * WATER_G_PER_ML
-    assert grams == pytest.approx(float(water_for_volume_g(liquid, 115.0)), abs=1e-4)
+    def stirred(seconds: float) -> Liquid:
+        return stir(liquid, Stirring(seconds=seconds)).liquid
+
+    made = found(Target(abv=0.27), Way.STIRRING).preparation
+    seconds = bisect(lambda s: float(abv(stirred(s))) - 0.27, 0.0, 900.0, xtol=1e-9)
+    assert isinstance(made, Stirring)
+    assert made.seconds == pytest.approx(seconds, abs=1e-6)
+    made = found(Target(volume_ml=115.0), Way.STIRRING).preparation
+    seconds = bisect(lambda s: float(volume_ml(stirred(s))) - 115.0, 0.0, 900.0, xtol=1e-9)
+    assert isinstance(made, Stirring)
+    assert made.seconds == pytest.approx(seconds, abs=1e-6)
+    for target, miss in (
+        (Target(abv=0.27), lambda w: float(abv(liquid.watered(w))) - 0.27),
+        (Target(volume_ml=115.0), lambda w: float(volume_ml(liquid.watered(w))) - 115.0),
+    ):
+        grams = bisect(miss, 0.0, 100.0, xtol=1e-9)
+        assert water_ml(reach(drink, target, Way.WATER)) * WATER_G_PER_ML == pytest.approx(
+            grams, abs=1e-4
+        )
     larger = found(Target(volume_ml=140.0), Way.AMOUNTS)
-    times = float(scale_for_volume(liquid, Stirring(), 140.0))
+    times = bisect(
+        lambda f: float(volume_ml(stir(liquid.scaled(f), Stirring()).liquid)) - 140.0,
+        0.5, 2.0, xtol=1e-10,
+    )  # fmt: skip
     assert larger.poured_ml == pytest.approx(drink.poured_ml * times, rel=1e-7)
+
+
+def test_the_textbook_cut_of_a_spirit() -> None:
+    # OIML R 22 (1975): 70 mL of 40 % and 30 mL of water (29.946 g) make 28.043 %, 99.845 mL.
+    drink = spirit(0.40, 70.0)
+    for target, near in ((Target(abv=0.28043), 0.02), (Target(volume_ml=99.845), 0.003)):
+        grams = water_ml(reach(drink, target, Way.WATER)) * WATER_G_PER_ML
+        assert grams == pytest.approx(29.946, abs=near)
 
 
 def test_the_bed_is_made_up_for() -> None:

@@ -101,9 +101,6 @@ class Space:
         options = len(self.finishes.set_of) * len(self.doses_g)
         return sum(block.count * len(block.amounts_ml) for block in self.blocks) * options
 
-    def block_of(self, group: int) -> Block:
-        return next(block for block in self.blocks if group in block)
-
 
 def build_space(problem: Problem, rack: Rack) -> Space:
     """The space of a problem; empty where a must cannot be met."""
