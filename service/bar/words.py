@@ -34,7 +34,8 @@ class Lattice(StrEnum):
 
 
 class Language(StrEnum):
-    """The language in which a bar's measures are spoken and its numbers written."""
+    """The language whose spreadsheets a bar uses: it says how numbers stand in CSV files, and
+    nothing else. Pages and answers write a decimal point; typed numbers may have either mark."""
 
     ENGLISH = "en"
     FRENCH = "fr"
