@@ -20,6 +20,7 @@ from service.recommend.swap import (
     StandIn,
     StandIns,
     Swap,
+    note_clauses,
 )
 
 Json = dict[str, Any]
@@ -172,9 +173,7 @@ def stand_in_words(one: StandIn) -> str:
     clauses = [flag.words for flag in one.flags]
     if one.jobs:
         clauses.append(f"does the same job: {one.jobs[0]}")
-    clauses += _note_words("keeps", one.notes.kept)
-    clauses += _note_words("loses", one.notes.lost)
-    clauses += _note_words("adds", one.notes.gained)
+    clauses += note_clauses(kept=one.notes.kept, lost=one.notes.lost, gained=one.notes.gained)
     return "; ".join(clauses)
 
 
@@ -187,8 +186,7 @@ def rescue_words(known: Known, one: Swap) -> str:
         f"{amount_words(names[c.ingredient], c.now_ml)} {names[c.ingredient].name}" for c in poured
     ]
     clauses.append(f"pour {listed(amounts)}")
-    clauses += _note_words("loses", one.noticed.lost)
-    clauses += _note_words("adds", one.noticed.gained)
+    clauses += note_clauses(lost=one.noticed.lost, gained=one.noticed.gained)
     if one.noticed.taste.words:
         clauses.append(listed(one.noticed.taste.words))
     off = [str(held.measure) for held in one.held if not held.within]
@@ -201,7 +199,3 @@ def _notes(notes: tuple[NoteShare, ...]) -> list[Json]:
         {"descriptor": n.descriptor, "share": round(n.share, 4), "word": spoken_note(n.descriptor)}
         for n in notes
     ]
-
-
-def _note_words(verb: str, notes: tuple[NoteShare, ...]) -> list[str]:
-    return [f"{verb} {listed([spoken_note(n.descriptor) for n in notes])}"] if notes else []

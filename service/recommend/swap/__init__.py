@@ -16,7 +16,7 @@ from service.recommend.swap.likeness import (
     SwapWeights,
     build_swap_knowledge,
 )
-from service.recommend.swap.notes import NoteChanges, NoteShare
+from service.recommend.swap.notes import NoteChanges, NoteShare, note_clauses
 from service.recommend.swap.noticed import Noticed
 from service.recommend.swap.rescue import rescue
 from service.recommend.swap.standins import StandIn, StandIns, stand_ins, times_poured
@@ -49,6 +49,7 @@ __all__ = [
     "build_swap_knowledge",
     "by_the_dash",
     "by_the_drop",
+    "note_clauses",
     "rescue",
     "stand_ins",
     "times_poured",

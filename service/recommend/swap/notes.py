@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Final
 
 import numpy as np
 from numpy.typing import NDArray
+
+from service.recommend.explain.speech import listed, spoken_note
 
 Vector = NDArray[np.float64]
 # A note below this share of an aroma is not missed and not noticed (estimate).
@@ -32,6 +35,25 @@ class NoteChanges:
     kept: tuple[NoteShare, ...]
     lost: tuple[NoteShare, ...]
     gained: tuple[NoteShare, ...]
+
+
+def note_clauses(
+    *,
+    kept: Sequence[NoteShare] = (),
+    lost: Sequence[NoteShare] = (),
+    gained: Sequence[NoteShare] = (),
+) -> list[str]:
+    """What there is to say of notes, each where there are any.
+
+    >>> note_clauses(lost=[NoteShare("oak", 0.2), NoteShare("aniseed", 0.1)])
+    ['loses oak and anise']
+    """
+    verbs = (("keeps", kept), ("loses", lost), ("adds", gained))
+    return [
+        f"{verb} {listed([spoken_note(note.descriptor) for note in notes])}"
+        for verb, notes in verbs
+        if notes
+    ]
 
 
 def note_changes(descriptors: tuple[str, ...], old: Vector, new: Vector) -> NoteChanges:

@@ -18,8 +18,7 @@ from service.counter.swap_json import answer_words
 from service.counter.this_bar import ThisBar, swapped
 from service.ingredients.records import Role
 from service.kit import ServiceError
-from service.recommend.explain import spoken_note
-from service.recommend.swap import Change, NoteShare, Rescue, StandIn, StandIns, Swap
+from service.recommend.swap import Change, Rescue, StandIn, StandIns, Swap, note_clauses
 from service.web.deps import BarLooked
 from service.web.pages.amounts import ingredient_address
 from service.web.pages.bar_words import (
@@ -163,13 +162,13 @@ def _ways(
 
 def _stand_in(known: Known, one: StandIn) -> WayOut:
     same = f"does the same job: {one.jobs[0]}" if one.jobs else ""
-    told = [same, *_notes("keeps", one.notes.kept), *_notes("loses", one.notes.lost)]
+    told = [same, *note_clauses(kept=one.notes.kept, lost=one.notes.lost, gained=one.notes.gained)]
     return WayOut(
         id=one.ingredient,
         name=known.catalogue.ingredients[one.ingredient].name,
         flags=tuple(flag.words for flag in one.flags),
         moves=(),
-        noticed=tuple(filter(None, [*told, *_notes("adds", one.notes.gained)])),
+        noticed=tuple(filter(None, told)),
         tolerance="",
         verdict=None,
         confidence=confidence_mark(one.confidence),
@@ -181,7 +180,7 @@ def _stand_in(known: Known, one: StandIn) -> WayOut:
 def _swap(known: Known, way: Swap, asked: DrinkAsked, units: Units) -> WayOut:
     names = known.catalogue.ingredients
     off = [str(held.measure) for held in way.held if not held.within]
-    noticed = [*_notes("loses", way.noticed.lost), *_notes("adds", way.noticed.gained)]
+    noticed = note_clauses(lost=way.noticed.lost, gained=way.noticed.gained)
     if way.noticed.taste.words:
         noticed.append(listed(way.noticed.taste.words))
     pours = tuple((p.ingredient.id, round(p.volume_ml, 3)) for p in way.drink.pours)
@@ -208,7 +207,3 @@ def _move(known: Known, change: Change, units: Units) -> Move:
         for volume_ml in (change.was_ml, change.now_ml)
     )
     return Move(ingredient.name, was, now)
-
-
-def _notes(verb: str, notes: tuple[NoteShare, ...]) -> list[str]:
-    return [f"{verb} {listed(spoken_note(n.descriptor) for n in notes)}"] if notes else []

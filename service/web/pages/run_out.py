@@ -8,7 +8,7 @@ from service.counter.house_known import House
 from service.counter.run_out import RunOut, SpecOut, pours_of, ways_out
 from service.ingredients.records import Ingredient, SpecPour
 from service.recommend.explain import spoken_note
-from service.recommend.swap import Change, FlagKind, Held, StandIn, StandIns, Swap
+from service.recommend.swap import Change, FlagKind, Held, StandIn, StandIns, Swap, note_clauses
 from service.web.pages.house import amount_words, build_words
 from service.web.pages.pieces import CautionLine, ConfidenceMark, VerdictMark
 from service.web.pages.telling import confidence_mark, listed, number, verdict_mark
@@ -217,9 +217,7 @@ def _tolerance(every: tuple[Held, ...]) -> str:
 
 def _stand_in(house: House, one: StandIn) -> StandInLine:
     clauses = [f"does the same job: {one.jobs[0]}"] if one.jobs else []
-    for verb, notes in (("keeps", one.notes.kept), ("loses", one.notes.lost)):
-        if notes:
-            clauses.append(f"{verb} {listed(spoken_note(n.descriptor) for n in notes)}")
+    clauses += note_clauses(kept=one.notes.kept, lost=one.notes.lost)
     text = "; ".join(clauses)
     return StandInLine(
         name=house.name_of(one.ingredient),
