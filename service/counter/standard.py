@@ -32,14 +32,16 @@ MOST_KEPT: Final = 4_096
 IN_BALANCE_SPREADS: Final = 1.0
 IN_BALANCE: Final = "in balance"
 MORE: Final = {"sweet": "sweeter", "bitter": "more bitter"}
+CLASSICS, THIS_BAR = "most classics", "this bar likes"
 LESS: Final = {"sweet": "drier", "bitter": "milder"}
 
 
 @dataclass(frozen=True, slots=True)
 class Check:
-    """One taste before and after the bed, and how far it leans from the classics.
+    """One taste before and after the bed, and how far it leans from the middle of balance.
 
     `before`, `after` in points of 0-15; the leanings in standard spreads, above 0 too much.
+    `of_house` says that the bar's own tastings have moved what is right of this taste.
     """
 
     taste: str
@@ -48,6 +50,7 @@ class Check:
     leaning_before: float
     leaning_after: float
     verdict: Verdict
+    of_house: bool = False
 
     @property
     def words(self) -> str:
@@ -59,7 +62,8 @@ class Check:
             return IN_BALANCE
         much = self.leaning_after > 0
         if self.verdict is Verdict.INSIDE:
-            return f"{(MORE if much else LESS)[self.taste]} than most classics"
+            others = THIS_BAR if self.of_house else CLASSICS
+            return f"{(MORE if much else LESS)[self.taste]} than {others}"
         return f"too {self.taste}" if much else f"not {self.taste} enough"
 
 
@@ -127,13 +131,13 @@ def checks_of(band: Band, readings: Sequence[Reading]) -> tuple[list[Check], lis
     before = leanings(band, _percept([r.before for r in readings]))
     after = leanings(band, _percept([r.after for r in readings]))
     return (
-        [_check("sweet", r, before[i], after[i]) for i, r in enumerate(readings)],
-        [_check("bitter", r, before[i], after[i]) for i, r in enumerate(readings)],
+        [_check(band, "sweet", r, before[i], after[i]) for i, r in enumerate(readings)],
+        [_check(band, "bitter", r, before[i], after[i]) for i, r in enumerate(readings)],
     )
 
 
 def _check(
-    taste: str, reading: Reading, before: np.ndarray[tuple[int], np.dtype[np.float64]],
+    band: Band, taste: str, reading: Reading, before: np.ndarray[tuple[int], np.dtype[np.float64]],
     after: np.ndarray[tuple[int], np.dtype[np.float64]],
 ) -> Check:  # fmt: skip
     column = AXES.index(taste)
@@ -144,6 +148,7 @@ def _check(
         float(before[column]),
         float(after[column]),
         reading.verdict,
+        taste in band.moved,
     )
 
 

@@ -32,6 +32,7 @@ from service.taste.discrimination_plan import (
 )
 from service.taste.fitting import BandSettings, Reference, fit_band
 from service.taste.house import (
+    HARDLY_A_SHIFT,
     BandShift,
     House,
     HouseShift,
@@ -76,6 +77,7 @@ from service.taste.thurstone import (
 __all__ = [
     "AXES",
     "CONSTANTS",
+    "HARDLY_A_SHIFT",
     "MOST_D_PRIME",
     "QHE_MG_PER_G_CAFFEINE",
     "QHE_MG_PER_MG_ISO_ALPHA",

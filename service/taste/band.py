@@ -33,7 +33,10 @@ class Verdict(StrEnum):
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Band:
-    """The learnt band. Distances are in standard spreads from the border of the inside."""
+    """The learnt band. Distances are in standard spreads from the border of the inside.
+
+    moved : the tastes along which a house has moved it far enough away from the classics to say so
+    """
 
     clusters: tuple[Cluster, ...]
     own_styles: Mapping[Style, NDArray[np.float64]]
@@ -43,6 +46,7 @@ class Band:
     inside_radius: float
     edge_width: float
     own_reach: float
+    moved: frozenset[str] = frozenset()
 
 
 @dataclass(frozen=True, slots=True, eq=False)

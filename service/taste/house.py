@@ -25,6 +25,8 @@ from service.taste.tasting import Attribute, Tasting
 if TYPE_CHECKING:
     from numpy.typing import NDArray
 
+# A middle that moved by less than this [points] is not spoken of (estimate).
+HARDLY_A_SHIFT: Final = 0.05
 _INTERVAL: Final = (0.1, 0.5, 0.9)
 _PLACES: Final = np.linspace(-4.5, 4.5, 151)  # [prior deviates] where the house may stand
 _FACTORS: Final = np.linspace(-3.2, 3.2, 41)  # [prior deviates] how bitter its coffee may be
@@ -207,8 +209,10 @@ def shifted_band(band: Band, shift: BandShift) -> Band:
     steps = np.zeros(len(AXES))
     for taste in ("sweet", "bitter", "heat"):
         steps[AXES.index(taste)] = getattr(shift, taste)
+    moved = {taste for taste, step in zip(AXES, steps, strict=True) if abs(step) >= HARDLY_A_SHIFT}
     return replace(
         band,
+        moved=band.moved | moved,
         clusters=tuple(replace(each, middle=each.middle + steps) for each in band.clusters),
         own_styles={style: rows + steps for style, rows in band.own_styles.items()},
     )

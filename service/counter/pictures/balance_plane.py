@@ -59,7 +59,7 @@ def balance_plane(
     ]
     return picture_of(
         "Sweet against bitter, among the classics",
-        _words(references, reading, with_coffee=with_coffee),
+        _words(known.band, references, reading, with_coffee=with_coffee),
         layers,
         height=HEIGHT,
     )
@@ -169,10 +169,13 @@ def _point(state: State, name: str, *, filled: bool, side: int) -> list[Spec]:
     return [layer([{"x": x, "y": y}], look, x=place("x"), y=place("y")), words]
 
 
-def _words(references: Sequence[Reference], reading: Reading, *, with_coffee: bool) -> list[str]:
+def _words(
+    band: Band, references: Sequence[Reference], reading: Reading, *, with_coffee: bool
+) -> list[str]:
     before, after = reading.before, reading.after
+    whose = "this bar" if band.moved else "the classics"
     verdict = {
-        Verdict.INSIDE: "inside the band of the classics",
+        Verdict.INSIDE: f"inside the band of {whose}",
         Verdict.EDGE: "on the edge of the band",
         Verdict.OUTSIDE: "outside the band",
     }[reading.verdict]

@@ -10,7 +10,7 @@ from starlette.datastructures import QueryParams
 
 from service.counter.coffees import Coffee
 from service.counter.this_bar import ThisBar
-from service.taste import HouseShift
+from service.taste import HARDLY_A_SHIFT, HouseShift
 from service.web.pages.coffee_form import address
 from service.web.pages.telling import listed, number
 
@@ -18,7 +18,6 @@ FROM: Final = "from"
 EVERYTHING: Final = "everything"
 SHELF: Final = "shelf"
 # A shift that nobody would taste [points of 15].
-_HARDLY_A_SHIFT: Final = 0.05
 _SHIFTS: Final = (
     ("sweet", "sweeter", "drier"),
     ("bitter", "more bitter", "milder"),
@@ -106,7 +105,7 @@ def _points(shift: float) -> str:
 
 
 def _is_a_shift(shift: HouseShift) -> bool:
-    return bool(shift.answers) and abs(shift.posterior.mid) >= _HARDLY_A_SHIFT
+    return bool(shift.answers) and abs(shift.posterior.mid) >= HARDLY_A_SHIFT
 
 
 def _liking(bar: ThisBar) -> Iterator[BarLine]:

@@ -16,6 +16,7 @@ from service.web.pages.pieces import CautionLine, Figure, TasteCheck, VerdictMar
 from service.web.pages.telling import (
     caution_lines,
     figure,
+    middle_words,
     minutes,
     number,
     percent_figure,
@@ -44,6 +45,7 @@ class DrinkShown:
     warning: str
     sweetness: TasteCheck
     bitterness: TasteCheck
+    middle: str
     figures: tuple[Figure, ...]
     moments: tuple[MomentRow, ...]
     cautions: tuple[CautionLine, ...]
@@ -63,6 +65,7 @@ def drink_shown(known: Known, measured: Measured, units: Units) -> DrinkShown:
         warning=reading.balance_after.warning,
         sweetness=taste_check(measured.sweetness, spread["sweet"]),
         bitterness=taste_check(measured.bitterness, spread["bitter"]),
+        middle=middle_words(known.band),
         figures=tuple(figures_of(reading, units, with_coffee=with_coffee)),
         moments=tuple(moments_of(reading.before, reading.after, units)),
         cautions=caution_lines(known.catalogue, loud),

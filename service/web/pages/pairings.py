@@ -46,6 +46,7 @@ from service.web.pages.telling import (
     confidence_mark,
     grade_mark,
     listed,
+    middle_words,
     number,
     taste_check,
     verdict_mark,
@@ -115,6 +116,7 @@ class PairingsPage:
     novelty: str
     columns: tuple[Column, ...]
     weights: str
+    middle: str
     coffee_address: str
     compose_address: str
     switch: ShelfSwitch | None
@@ -173,6 +175,7 @@ def pairings_page(
             f"{number(weights.contrast, 2)}, custom {number(weights.custom_in_force, 2)}; "
             f"dataset {known.catalogue.version}"
         ),
+        middle=middle_words(known.band),
         coffee_address=address("/", fields),
         compose_address=address("/compose", fields),
         switch=switch,

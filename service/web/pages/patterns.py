@@ -174,7 +174,7 @@ _WAY = WayOut(
 _DRINK = DrinkShown(
     with_coffee=True, verdict=_EDGE, verdict_before=_INSIDE,
     warning="An invented warning: drinks of this style are a family of their own.",
-    sweetness=_SWEET, bitterness=_BITTER,
+    sweetness=_SWEET, bitterness=_BITTER, middle="the classics",
     figures=(Figure("in the glass", "84", "mL", "71 to 93"), Figure("caffeine", "40", "mg")),
     moments=(MomentRow("strength, % vol", "27.1 (26 to 28)", "25.4 (24 to 27)"),),
     cautions=(CautionLine("warn", "Mind", "May contain nuts.", "nobody"),),

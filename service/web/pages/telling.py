@@ -10,7 +10,7 @@ from service.counter.standard import IN_BALANCE, Check
 from service.drink import Balance, Caution, Remedy
 from service.ingredients import Catalogue
 from service.kit import Interval, clamp
-from service.taste import Verdict
+from service.taste import Band, Verdict
 from service.web.pages.pieces import (
     CautionLine,
     ConfidenceMark,
@@ -108,6 +108,11 @@ def taste_check(check: Check, points_per_spread: float) -> TasteCheck:
             high=_place(check.leaning_after + above),
         ),
     )
+
+
+def middle_words(band: Band) -> str:
+    """What a taste is held against: the classics, or where this bar's own tastings moved them."""
+    return "what this bar likes" if band.moved & {"sweet", "bitter"} else "the classics"
 
 
 def confidence_mark(confidence: float) -> ConfidenceMark:

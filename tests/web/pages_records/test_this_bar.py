@@ -189,6 +189,40 @@ def test_pages_say_what_they_owe_to_the_bars_trials(desk: Desk) -> None:
     assert "12 trials of this bar" in tell.text
 
 
+def said_of(answer: Json) -> list[tuple[str, str]]:
+    """What is said of sweetness and bitterness, suggestion by suggestion."""
+    return [
+        (s["balance"]["sweetness"]["words"], s["balance"]["bitterness"]["words"])
+        for role in ROLES
+        for s in answer["pairings"][role]
+    ]
+
+
+def test_a_taste_is_held_against_what_this_bar_likes_where_its_tastings_moved_that(
+    desk: Desk,
+) -> None:
+    """Its trials asked about sweetness alone: of bitterness the classics still speak."""
+    bag = {"coffee": COFFEE, "limit": 12}
+    plain = said_of(asked(desk, "pairings", **bag, among="everything"))
+    assert not any("this bar" in words for pair in plain for words in pair)
+    assert any("than most classics" in words for pair in plain for words in pair)
+    teach(desk, trials=3)
+    answer = asked(desk, "pairings", **bag, among="everything")
+    sweet, bitter = zip(*said_of(answer), strict=True)
+    assert "sweeter than this bar likes" in sweet
+    assert not any("classics" in words for words in sweet)
+    assert not any("this bar" in words for words in bitter)
+    said = marc(desk, "pair", "--process", "natural", "--notes", NOTES, "--limit", "12",
+                "--among", "everything")  # fmt: skip
+    assert said == answer
+    page = desk.get(pairings(**{"from": "everything", "show": "modifier"}))
+    told_there = [each.text for each in page.every("p", class_="saying")]
+    assert "sweeter than this bar likes" in told_there
+    assert "what this bar likes" in [li.text for li in page.first("ul", class_="key").every("li")]
+    alone = said_of(asked(desk, "pairings", **bag))
+    assert not any("this bar" in words for pair in alone for words in pair)
+
+
 def test_what_the_house_likes_moves_the_order_and_undoing_moves_it_back(desk: Desk) -> None:
     before = shown(desk.get(pairings()))
     teach(desk)
