@@ -16,6 +16,7 @@ _STEPS: Final = 60
 _STEPS_OF_TWO: Final = 14
 _AROUND: Final = 2  # points on either side that the first guess looks at
 _NUDGE: Final = 1e-4
+_SIZES: Final = 12  # secants that a size takes at most; mostly four do
 
 
 def crossing(
@@ -100,6 +101,24 @@ def meeting(
         then = miss_at(to)
         slopes = slopes + np.outer(then - miss - slopes @ step, step) / length
         at, miss = to, then
+    return None
+
+
+def size_for(filled: Callable[[float], float], start: float, wanted_ml: float) -> float | None:
+    """The size that fills a glass, by secants, since a volume hardly bends; None where not."""
+    last, times = 0.9 * start, start
+    at_last, volume = filled(last), filled(times)
+    for _ in range(_SIZES):
+        if abs(volume - wanted_ml) <= NEAR * wanted_ml:
+            return times
+        if volume == at_last:
+            return None
+        step = (wanted_ml - volume) * (times - last) / (volume - at_last)
+        last, at_last = times, volume
+        times = times + step
+        if times <= 0.0:
+            return None
+        volume = filled(times)
     return None
 
 

@@ -66,3 +66,11 @@ class Missed:
     low: float | None = None
     high: float | None = None
     reason: str = ""
+
+
+class NotOnThisWay(Exception):
+    """Says within a search that a way does not lead there."""
+
+    def __init__(self, missed: Missed) -> None:
+        super().__init__(missed.way)
+        self.missed = missed

@@ -25,8 +25,8 @@ from service.drink import (
     reach,
     read,
 )
+from service.drink.dial import scaled
 from service.drink.glass import glasses_of
-from service.drink.reach import scaled
 from service.ingredients.records import Role
 from service.kit import BadData, Interval, OutOfRange
 from service.liquid import (
@@ -218,7 +218,8 @@ def test_both_at_once_takes_few_readings(monkeypatch: pytest.MonkeyPatch) -> Non
         read_again.append(drink)
         return glass_of(drink, priors=priors)
 
-    monkeypatch.setattr(sys.modules["service.drink.reach"], "glass_of", counted)
+    for module in ("service.drink.reach", "service.drink.together"):
+        monkeypatch.setattr(sys.modules[module], "glass_of", counted)
     drink = built(0.45, 120.0, 90.0, Stirring(), 15.0)
     for way in (Way.STIRRING, Way.WATER):
         for target in (Target(0.24, 110.0), Target(0.6, 110.0)):
