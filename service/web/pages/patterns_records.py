@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Final
 
+from service.web.pages.file_preview import FileForm
 from service.web.pages.learning import LearntLine
 from service.web.pages.pieces import CautionLine, ConfidenceMark, Option, VerdictMark
 from service.web.pages.rescue import BottleTile
@@ -24,6 +25,7 @@ class RecordPieces:
     learnt: tuple[LearntLine, ...]
     way: WayCard
     options: tuple[Option, ...]
+    file: FileForm
 
 
 RECORD_PIECES: Final = RecordPieces(
@@ -64,6 +66,10 @@ RECORD_PIECES: Final = RecordPieces(
         verdict=VerdictMark("inside", "In balance", "the chance is 71 %"),
         tolerance="Sweetness, bitterness, acid and strength stay within tolerance.",
         confidence=ConfidenceMark(2, "fair evidence"), pours=(), remarks="",
+    ),
+    file=FileForm(
+        "/shelf/preview/import", "What its columns are.", text="ingredient,colour\nfig liqueur,red",
+        text_error="Line 1: the column 'colour' is not known; take ingredient, size_ml.",
     ),
     options=(Option("one", "the first of two"), Option("two", "the second of two", True)),
 )  # fmt: skip
