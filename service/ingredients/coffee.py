@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from itertools import product
+from typing import Final
 
 from service.ingredients.records import (
     Composition,
@@ -16,6 +18,8 @@ from service.ingredients.records import (
 )
 from service.kit import Interval, NotFound
 
+# Where the trade's word is not the record's.
+TRADE_WORDS: Final[Mapping[str, str]] = {Species.CANEPHORA: "robusta (canephora)"}
 PREFIX = "coffee-"
 _NOTHING = Interval.exactly(0.0)
 
@@ -38,7 +42,8 @@ class CoffeeProfile:
 
     @property
     def name(self) -> str:
-        return f"coffee, {self.roast} roast, {self.process} {self.species}"
+        species = TRADE_WORDS.get(self.species, self.species)
+        return f"coffee, {self.roast} roast, {self.process} {species}"
 
 
 PROFILES = {p.id: p for p in (CoffeeProfile(*each) for each in product(Roast, Process, Species))}

@@ -2,26 +2,22 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable
 from enum import StrEnum
-from typing import Final
 
 from service.counter.coffees import Coffee
-from service.ingredients.records import Species
+from service.ingredients.coffee import TRADE_WORDS
 from service.web.pages.pieces import Option
-
-# Where the trade's word is not the record's.
-_TRADE: Final[Mapping[str, str]] = {Species.CANEPHORA: "robusta (canephora)"}
 
 
 def term(word: StrEnum) -> str:
     """A word as a person reads it.
 
-    >>> from service.ingredients.records import Roast
+    >>> from service.ingredients.records import Roast, Species
     >>> term(Roast.MEDIUM_DARK), term(Species.CANEPHORA)
     ('medium dark', 'robusta (canephora)')
     """
-    return _TRADE.get(word, str(word).replace("-", " "))
+    return TRADE_WORDS.get(word, str(word).replace("-", " "))
 
 
 def term_options(words: Iterable[StrEnum], chosen: str | None) -> tuple[Option, ...]:

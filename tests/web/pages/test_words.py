@@ -70,3 +70,8 @@ def test_a_coffee_is_read_back_in_the_words_it_was_chosen_by(opened: Opener) -> 
     assert "robusta (canephora)" in words(page, "species")
     said = page.first(class_="coffee-said").text
     assert "medium dark roast, washed robusta (canephora)" in said
+
+
+def test_the_list_of_coffees_uses_the_same_words(opened: Opener) -> None:
+    said = opened("/ingredients", [("role", "coffee")]).first(id="content").text
+    assert said.count("canephora") == said.count("robusta (canephora)") > 0
