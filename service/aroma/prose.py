@@ -157,7 +157,7 @@ PROSE = _words(
     create creates created add adds added adding include includes including included contains
     contain present presents perceived noticeable detectable found work works working love loved
     loves want wants need needs know known see seen say says said call called use used using
-    look looking try tried latte lattes flat americano aeropress chemex moka cold iced ice hot
+    look looking try tried latte lattes flat americano moka cold iced ice hot
     water grind grinder grinding ground ratio dose temperature degrees minutes seconds machine
     style type types version edition limited release score scores points cupping graded grade
     grades certified certification organic fairtrade fair trade direct sustainable sustainably
