@@ -122,9 +122,9 @@ def load_rows(
         if write is not None:
             write(good)
         result.take(good, bad)
-        for row in bad if on_bad else ():
-            assert on_bad is not None
-            on_bad(row)
+        if on_bad is not None:
+            for row in bad:
+                on_bad(row)
         if progress is not None:
             progress(result.rows)
     return result

@@ -55,10 +55,11 @@ class Custom:
     """How firmly any two ingredients belong together by custom.
 
     attested : the pairs it rests on; its ids are the columns below
+    index : the column of each anchor
     notes : (anchors, descriptors) what the anchors smell of
-    relatives : (ingredients, anchors) rows sum to 1: whose specifications speak for whom
-    voices : (ingredients, 2 anchors) the relatives, and then who is taken for the ingredient
-        itself: itself alone where it is an anchor, its relatives where it is not
+    voices : (ingredients, 2 anchors) first the relatives, whose specifications speak for it (rows
+        sum to 1); then who is taken for the ingredient itself: itself alone where it is an
+        anchor, its relatives where it is not
     record : (anchors, anchors) what it counts for that two are themselves poured together
     practice : (anchors, anchors) what it counts for that practice puts their kinds together
     together : (anchors, anchors) positive pointwise mutual information of being poured together

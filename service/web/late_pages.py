@@ -1,7 +1,7 @@
 """The pages behind the API: they are imported when the first of them is asked for.
 
-There are fifty modules of them, and a program that asks the API never needs one: so the first
-answer does not wait for them.
+They are many modules, and a program that asks the API never needs one: so the first answer does
+not wait for them.
 """
 
 from __future__ import annotations

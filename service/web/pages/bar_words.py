@@ -16,8 +16,7 @@ from service.web.pages.telling import listed, number
 
 FROM: Final = "from"
 EVERYTHING: Final = "everything"
-SHELF: Final = "shelf"
-# A shift that nobody would taste [points of 15].
+# Each shift of the house: its name, and the words for more and for less of it.
 _SHIFTS: Final = (
     ("sweet", "sweeter", "drier"),
     ("bitter", "more bitter", "milder"),

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import AsyncIterator, Iterable, Mapping
-from dataclasses import dataclass
+from collections.abc import AsyncIterator, Iterable
 from http import HTTPStatus
 from typing import Annotated, Final
 
@@ -37,20 +36,6 @@ async def _form(request: Request) -> AsyncIterator[FormData]:
 
 # The form as it was sent; a page keeps what was typed, so it is read field by field.
 FormHere = Annotated[FormData, Depends(_form)]
-
-
-@dataclass(frozen=True, slots=True)
-class Typed:
-    """What a person typed, by field, and what could not be read of it."""
-
-    values: Mapping[str, str]
-    errors: Mapping[str, str]
-
-    def of(self, name: str) -> str:
-        return self.values.get(name, "")
-
-    def error(self, name: str) -> str:
-        return self.errors.get(name, "")
 
 
 def texts_of(form: FormData) -> dict[str, str]:

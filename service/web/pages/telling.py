@@ -7,7 +7,7 @@ from typing import Final
 
 from service.counter.shapes import FAIR, FIRM
 from service.counter.standard import IN_BALANCE, Check
-from service.drink import Balance, Caution, Remedy
+from service.drink import Balance, Caution
 from service.ingredients import Catalogue
 from service.kit import Interval, clamp
 from service.taste import Band, Verdict
@@ -16,7 +16,6 @@ from service.web.pages.pieces import (
     ConfidenceMark,
     Figure,
     GradeMark,
-    RemedyLine,
     TasteCheck,
     TasteTrack,
     VerdictMark,
@@ -127,12 +126,6 @@ def confidence_mark(confidence: float) -> ConfidenceMark:
 def grade_mark(grade: str) -> GradeMark:
     """A grade in words."""
     return GradeMark(grade, _GRADES[grade])
-
-
-def remedy_line(remedy: Remedy, address: str = "") -> RemedyLine:
-    """A remedy in words, with where to go to have it made."""
-    words = remedy.words[:1].upper() + remedy.words[1:]
-    return RemedyLine(words, remedy.reaches, address)
 
 
 def caution_lines(catalogue: Catalogue, cautions: Iterable[Caution]) -> tuple[CautionLine, ...]:
