@@ -24,11 +24,11 @@ from service.counter.reach import Backwards, Found, ReachQuestion, backwards
 from service.counter.reach_json import exact_words, reach_json, target_words, way_words
 from service.counter.suggest import bed_of
 from service.drink import DEFAULT_COUNTRY, State, Target
+from service.drink.lattice import FIVE_ML
 from service.ingredients.records import Grind, Process, Roast, Species
 from service.kit import Interval, plain_number
 from service.kit.units import parse_volume_ml
 from service.liquid import Stirring
-from service.recommend.swap import FIVE_ML
 
 USUAL_SECONDS = 30.0
 

@@ -22,10 +22,10 @@ from service.drink import (
     reach,
     read_many,
 )
+from service.drink.lattice import FIVE_ML, Lattice
 from service.ingredients.records import Ingredient
 from service.kit import OutOfRange
 from service.liquid import BuiltOnCube, Liquid, PreDiluted, Stirring, prepare, volume_ml
-from service.recommend.swap import FIVE_ML, Lattice
 
 _DRAWS: Final = 2000
 _HARDLY: Final = 1e-9

@@ -10,10 +10,10 @@ from service.counter.readings import caution_json, drink_json
 from service.counter.shapes import interval_json, significant
 from service.counter.swap_json import amount_words
 from service.drink import Missed, State, Target, Way, grams_per_ml
+from service.drink.lattice import by_the_dash
 from service.ingredients.records import Ingredient
 from service.kit import plain_number
 from service.liquid import BuiltOnCube, PreDiluted, Unchilled
-from service.recommend.swap import by_the_dash
 
 Json = dict[str, Any]
 Volumes: TypeAlias = Callable[[Ingredient | None, float, int], str]

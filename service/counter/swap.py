@@ -13,6 +13,7 @@ from service.counter.known import Known
 from service.counter.measure import poured
 from service.counter.naming import Lines
 from service.drink import Drink
+from service.drink.lattice import FIVE_ML, Lattice
 from service.ingredients import Catalogue, plain
 from service.ingredients.records import Ingredient, Role
 from service.kit import BadData, NotFound
@@ -20,8 +21,6 @@ from service.kit.units import Amount, parse_amount
 from service.liquid import Preparation, Stirring
 from service.recommend import Knowledge
 from service.recommend.swap import (
-    FIVE_ML,
-    Lattice,
     Rescue,
     StandIns,
     SwapKnowledge,

@@ -12,10 +12,10 @@ from service.counter.measure import Measure
 from service.counter.reach import Backwards, Found, ReachQuestion, backwards, nearest_ml
 from service.counter.reach_json import reach_json, way_words
 from service.drink import Missed, Target, Way
+from service.drink.lattice import FIVE_ML, QUARTER_OUNCES, SEVEN_AND_A_HALF_ML, Lattice
 from service.ingredients import Catalogue
 from service.kit.units import DASH_ML, Weighed
 from service.liquid import BuiltOnCube, PreDiluted, Preparation, Stirring
-from service.recommend.swap import FIVE_ML, QUARTER_OUNCES, SEVEN_AND_A_HALF_ML, Lattice
 
 POURS = (("bourbon", 50.0), ("sweet-vermouth", Weighed(26.0)), ("aromatic-bitters", 1.6))
 

@@ -1,13 +1,5 @@
 """Swap and rescue: what replaces a bottle that ran out, and with which amounts."""
 
-from service.drink.lattice import (
-    FIVE_ML,
-    QUARTER_OUNCES,
-    SEVEN_AND_A_HALF_ML,
-    Lattice,
-    by_the_dash,
-    by_the_drop,
-)
 from service.recommend.swap.flags import Flag, FlagKind
 from service.recommend.swap.likeness import (
     SWAP_WEIGHTS,
@@ -24,16 +16,12 @@ from service.recommend.swap.swaps import Change, Rescue, Swap
 from service.recommend.swap.tolerance import TOLERANCES, Held, Measure, Tolerance
 
 __all__ = [
-    "FIVE_ML",
-    "QUARTER_OUNCES",
-    "SEVEN_AND_A_HALF_ML",
     "SWAP_WEIGHTS",
     "TOLERANCES",
     "Change",
     "Flag",
     "FlagKind",
     "Held",
-    "Lattice",
     "LikenessPart",
     "Measure",
     "NoteChanges",
@@ -47,8 +35,6 @@ __all__ = [
     "SwapWeights",
     "Tolerance",
     "build_swap_knowledge",
-    "by_the_dash",
-    "by_the_drop",
     "note_clauses",
     "rescue",
     "stand_ins",

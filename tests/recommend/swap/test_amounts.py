@@ -9,7 +9,8 @@ import pytest
 
 from service.counter.known import Known
 from service.drink import Pour
-from service.recommend.swap import FIVE_ML, TOLERANCES, Measure
+from service.drink.lattice import FIVE_ML
+from service.recommend.swap import TOLERANCES, Measure
 from service.recommend.swap.amounts import (
     NEAR_COST,
     OUT_COST,

@@ -7,9 +7,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from service.counter.known import Known
+from service.drink.lattice import FIVE_ML, QUARTER_OUNCES, Lattice, by_the_dash
 from service.kit import OutOfRange
 from service.kit.units import DASH_ML, DROP_ML, US_FLUID_OUNCE_ML
-from service.recommend.swap import FIVE_ML, QUARTER_OUNCES, Lattice, by_the_dash
 
 
 def test_pours_go_by_steps_and_small_ones_by_half_steps(known: Known) -> None:

@@ -10,15 +10,14 @@ import pytest
 
 from service.counter.known import Known
 from service.drink import Drink, read
+from service.drink.lattice import QUARTER_OUNCES, by_the_dash
 from service.kit import NotFound
 from service.kit.units import DASH_ML, DROP_ML
 from service.recommend.swap import (
-    QUARTER_OUNCES,
     FlagKind,
     Measure,
     Rescue,
     SwapKnowledge,
-    by_the_dash,
     rescue,
 )
 
