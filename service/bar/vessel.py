@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import errno
 import io
 import os
 import shutil
@@ -64,7 +65,9 @@ class Zip:
             file = self.archive.open(name, self.mode)
         except KeyError:
             raise BadData(f"there is no {name} in the zip", field=name) from None
-        except _UNREADABLE:
+        except (*_UNREADABLE, OSError) as error:
+            if _of_the_disk(error):
+                raise
             raise BadData(f"{name} is broken, locked or packed oddly", field=name) from None
         try:
             with file, io.TextIOWrapper(file, encoding=_UTF_8, newline="") as text:
@@ -116,7 +119,9 @@ def open_source(place: Path) -> Iterator[Source]:
     elif zipfile.is_zipfile(place):
         try:
             archive = zipfile.ZipFile(place)
-        except _UNREADABLE:
+        except (*_UNREADABLE, OSError) as error:
+            if _of_the_disk(error):
+                raise
             raise BadData(f"{place} is broken") from None
         with archive:
             yield Zip(archive, "r")
@@ -124,6 +129,12 @@ def open_source(place: Path) -> Iterator[Source]:
         raise BadData(f"{place} is neither a folder nor a zip")
     else:
         raise BadData(f"there is no {place}")
+
+
+def _of_the_disk(error: Exception) -> bool:
+    """Whether the disk failed and not the zip. One that points before its own beginning is to the
+    disk an argument that is not valid."""
+    return isinstance(error, OSError) and error.errno not in {None, errno.EINVAL}
 
 
 def _to_disk(folder: Path) -> None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import csv
 import json
+import struct
 import zipfile
 from pathlib import Path
 from typing import Any
@@ -174,6 +175,22 @@ def test_a_broken_zip_loads_whole_or_not_at_all(
     for name in ("cut.zip", "missing.zip"):
         with pytest.raises(BadData):
             load(other_bar, tmp_path / name, replace=True)
+
+
+def test_a_zip_that_points_outside_of_itself_is_refused(
+    bar: Bar, other_bar: Bar, catalogue: Catalogue, tmp_path: Path
+) -> None:
+    """The directory's place, in bytes 16 to 19 of the zip's last record, lies too far on."""
+    fill(bar, catalogue)
+    export(bar, tmp_path / "records.zip")
+    whole, nothing = bytearray((tmp_path / "records.zip").read_bytes()), everything(other_bar)
+    (directory,) = struct.unpack_from("<L", whole, len(whole) - 6)
+    for too_far in (1, 1_000, 1_000_000, 2**31):
+        struct.pack_into("<L", whole, len(whole) - 6, directory + too_far)
+        (tmp_path / "broken.zip").write_bytes(whole)
+        with pytest.raises(BadData):
+            load(other_bar, tmp_path / "broken.zip", replace=True)
+        assert everything(other_bar) == nothing
 
 
 def test_an_export_of_the_first_schema_loads_with_usual_values(
