@@ -18,7 +18,8 @@ from service.kit.units import ml_per
 from service.web.pages.amounts import UNIT_WORDS
 from service.web.pages.house import whole
 from service.web.pages.pieces import Option
-from service.web.pages.telling import number, range_words
+from service.web.pages.telling import range_words
+from service.web.pages.trial_solids import SolidsField, solids_field, solids_g_per_l
 from service.web.pages.typed_numbers import number_or_none
 
 JUST_RIGHT: Final = (
@@ -67,8 +68,6 @@ FIRST: Final = 2
 VOLUMES: Final = frozenset({"liquid_out_ml", "liquid_in_ml"})
 # A tap where a bar counts in larger units: 1 mL or 3.
 _LARGER_STEP: Final = 0.1
-SOLIDS_UNITS: Final = (("percent", "% by weight"), ("g/l", "g per L"))
-_MOST_SOLIDS: Final = {"percent": 30.0, "g/l": 300.0}
 
 
 @dataclass(frozen=True, slots=True)
@@ -110,17 +109,6 @@ class TrialForm:
     taster: str
     solids: SolidsField | None
     errors: tuple[tuple[str, str], ...]
-
-
-@dataclass(frozen=True, slots=True)
-class SolidsField:
-    """What a refractometer read, for whoever has one; folded up for all others."""
-
-    value: str
-    units: tuple[Option, ...]
-    hint: str
-    open: bool
-    error: str
 
 
 def measures_in(units: Units) -> tuple[Measure, ...]:
@@ -186,7 +174,7 @@ def trial_form(
         ),
         words=given.get("words", ""),
         taster=given.get("taster", ""),
-        solids=_solids_field(expected, given, errors.get(SOLIDS, "")),
+        solids=solids_field(expected, given, errors.get(SOLIDS, "")),
         errors=tuple(errors.items()),
     )  # fmt: skip
 
@@ -228,7 +216,7 @@ def draft_of_trial(
     }
     solids = None
     try:
-        solids = None if ahead is None else _solids_g_per_l(ahead, given)
+        solids = None if ahead is None else solids_g_per_l(ahead, given)
     except ServiceError as error:
         errors[SOLIDS] = error.message
     if errors:
@@ -252,39 +240,9 @@ def draft_of_trial(
 
 
 def _teaches(draft: TrialDraft) -> bool:
-    """The dose is taken as the spec says, unless somebody weighed another."""
+    """Whether the bed learns from it: then it needs a dose, the spec's where nobody weighed one."""
     measured = (draft.liquid_out_ml, draft.drain_seconds, draft.conditions.get(SOLIDS))
     return any(value is not None for value in measured)
-
-
-def _solids_g_per_l(ahead: Ahead, given: Mapping[str, str]) -> float | None:
-    """Dissolved coffee [g/L]; a share by weight counts in the liquid that was poured on."""
-    unit = given.get("solids_unit", "percent")
-    if unit not in _MOST_SOLIDS:
-        raise BadData("choose % or g per L", field=SOLIDS)
-    words = dict(SOLIDS_UNITS)[unit]
-    value = number_or_none(given.get(SOLIDS, ""), SOLIDS, 0.01, _MOST_SOLIDS[unit], words, 1.3)
-    if value is None or unit == "g/l":
-        return value
-    return value / 100.0 * float(ahead.poured.density_kg_per_m3)
-
-
-def _solids_field(
-    expected: Mapping[str, Interval], given: Mapping[str, str], error: str
-) -> SolidsField | None:
-    if SOLIDS not in expected:
-        return None
-    likely = expected[SOLIDS]
-    unit, value = given.get("solids_unit", "percent"), given.get(SOLIDS, "")
-    return SolidsField(
-        value=value,
-        units=tuple(Option(each, words, each == unit) for each, words in SOLIDS_UNITS),
-        hint="What the drink reads, less what the same drink reads that ran through no coffee: "
-        f"alcohol and sugar are read too. Foretold {number(likely.mid, 2)} g per L "
-        f"({range_words(likely)})",
-        open=bool(value or error),
-        error=error,
-    )
 
 
 def _was_measured(name: str, given: Mapping[str, str]) -> bool:
