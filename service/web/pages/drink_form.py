@@ -27,7 +27,7 @@ from service.drink import (
     standard_build,
 )
 from service.ingredients.records import Grind, Ingredient, Role
-from service.kit import NotFound
+from service.kit import BadData, NotFound
 from service.kit.units import DASH_ML
 from service.liquid import Stirring
 from service.web.pages.amounts import nearest_ml
@@ -170,9 +170,7 @@ def _picked(known: Known, query: QueryParams, step_ml: float) -> tuple[tuple[str
             "nothing was picked to pour; go back and tick a base, a modifier or bitters",
             field="pour",
         )
-    chosen = {
-        role: [known.names.find(i, field=str(role)) for i in ids] for role, ids in picked.items()
-    }
+    chosen = {role: [_of_role(known, role, i) for i in ids] for role, ids in picked.items()}
     firsts = [
         (found or [known.catalogue.ingredients[DEFAULT_PARTNERS[role]]])[0]
         for role, found in chosen.items()
@@ -190,6 +188,17 @@ def _picked(known: Known, query: QueryParams, step_ml: float) -> tuple[tuple[str
         for ingredient in found
     ]
     return tuple(pours)
+
+
+def _of_role(known: Known, role: Role, name: str) -> Ingredient:
+    ingredient = known.names.find(name, field=str(role))
+    if ingredient.role is not role:
+        raise BadData(
+            f"{ingredient.name} is picked as {role}, but it is of the kind {ingredient.role}; "
+            "pick it where it belongs",
+            field=str(role),
+        )
+    return ingredient
 
 
 def _changed(known: Known, asked: DrinkAsked, query: QueryParams, step_ml: float) -> DrinkAsked:

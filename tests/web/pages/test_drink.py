@@ -137,6 +137,8 @@ def test_a_misread_coffee_keeps_the_drink_and_what_was_typed(opened: Opener) -> 
     ("fields", "status", "said"),
     [
         ([], 404, "nothing was picked"),
+        ([("base", "aromatic-bitters")], 422, "picked as base"),
+        ([("bitters", "bourbon")], 422, "picked as bitters"),
         ([("pour", "moonbeam=45ml")], 404, "moonbeam"),
         ([("pour", "bourbon=lots")], 422, "is not an amount"),
         ([("pour", "lemon-peel=5ml")], 422, "garnish"),
