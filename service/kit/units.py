@@ -38,6 +38,7 @@ _AMOUNT: Final = re.compile(
     r"^\s*(?:(?P<whole>\d+)\s+)?(?P<number>\d+/\d+|\d+(?:[.,]\d+)?|[.,]\d+)"
     r"\s*(?P<unit>[a-zA-Z. ]*)\s*$"
 )
+LONGEST_AMOUNT: Final = 40  # characters; no bar writes more, and no fraction of so many overflows
 LARGEST_POUR_ML: Final = 100_000.0
 LARGEST_POUR_G: Final = 100_000.0
 _UNITS: Final = "ml, cl, oz, dash, barspoon or drop"
@@ -112,7 +113,7 @@ def check_mass_g(mass_g: float, *, field: str) -> float:
 
 
 def _number_and_unit(text: str, field: str | None, examples: str) -> tuple[float, str]:
-    match = _AMOUNT.match(text)
+    match = _AMOUNT.match(text) if len(text.strip()) <= LONGEST_AMOUNT else None
     if match is None:
         raise BadData(f"{text[:80]!r} is not an amount; write it like {examples}", field=field)
     number = _number(match["number"], field) + float(match["whole"] or 0)

@@ -38,6 +38,16 @@ def test_what_is_no_amount_says_so(text: str) -> None:
         parse_volume_ml(text, field="pour")
 
 
+@pytest.mark.parametrize("digits", [41, 400, 5000])
+@pytest.mark.parametrize("amount", ["{} oz", "{}/1 oz", "1/{} oz", "{} 1/2 g"])
+def test_a_number_without_end_is_refused_and_breaks_nothing(amount: str, digits: int) -> None:
+    """Python divides no integers of 400 digits into a float and reads none of 5000."""
+    for read in (parse_amount, parse_volume_ml):
+        with pytest.raises(BadData, match="is not an amount") as caught:
+            read(amount.format("9" * digits), field="pour")
+        assert len(caught.value.message) < 200
+
+
 @pytest.mark.parametrize(
     ("text", "mass_g"),
     [("45g", 45.0), ("45 grams", 45.0), ("1/2 kg", 500.0), ("7,5 g", 7.5), ("1 gramme", 1.0)],

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from math import isfinite
+
 from service.kit import BadData, OutOfRange
 
 
@@ -14,9 +16,9 @@ def number_or_none(
     try:
         value = float(text.strip().replace(",", "."))
     except ValueError:
-        raise BadData(
-            f"{text.strip()[:40]!r} is no number; write one like {example:g}", field=name
-        ) from None
+        value = float("nan")
+    if not isfinite(value):  # float() reads "nan", "inf" and 400 digits as well
+        raise BadData(f"{text.strip()[:40]!r} is no number; write one like {example:g}", field=name)
     if not low <= value <= high:
         raise OutOfRange(
             f"{value:g} {unit} is outside {low:g} to {high:g} {unit}; write a number between them",
