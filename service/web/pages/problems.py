@@ -4,26 +4,32 @@ from __future__ import annotations
 
 import json
 from collections.abc import Awaitable, Callable
-from dataclasses import dataclass
-from typing import Any
+from dataclasses import dataclass, replace
+from typing import Any, Final
 
 from fastapi import FastAPI
+from starlette.datastructures import FormData
 from starlette.requests import Request
 from starlette.responses import Response
 
 from service.web.pages.rendering import page_answer
+from service.web.security import FIELD, refused_form
 
 Handler = Callable[[Request, Exception], Awaitable[Response]]
 _NOT_PAGES = ("/api/", "/static/", "/pictures/")
+_NEVER_SHOWN: Final = frozenset({FIELD, "version", "passphrase", "back", "theme"})
+_LONGEST_SHOWN: Final = 100_000  # characters; what is longer came out of a file
 
 
 @dataclass(frozen=True, slots=True)
 class ProblemPage:
-    """What went wrong, why, and which fields it is about."""
+    """What went wrong, why, and which fields it is about; and what was typed, where it would be
+    lost: each field's words and its text."""
 
     title: str
     detail: str
     reasons: tuple[str, ...]
+    typed: tuple[tuple[str, str], ...] = ()
 
 
 def install(app: FastAPI) -> None:
@@ -51,12 +57,24 @@ def problem_page(body: dict[str, Any]) -> ProblemPage:
     )
 
 
+def typed_in(form: FormData) -> tuple[tuple[str, str], ...]:
+    """What a person typed into a form that was refused, to be copied; secrets are left out."""
+    return tuple(
+        (name.replace("_", " "), value)
+        for name, value in form.multi_items()
+        if isinstance(value, str)
+        and name not in _NEVER_SHOWN
+        and 0 < len(value.strip()) <= _LONGEST_SHOWN
+    )
+
+
 def _as_page(handler: Any) -> Handler:
     async def answer(request: Request, error: Exception) -> Response:
         problem: Response = await handler(request, error)
         if not wants_page(request):
             return problem
         page = problem_page(json.loads(bytes(problem.body)))
+        page = replace(page, typed=typed_in(refused_form(request)))
         return page_answer(request, "problem.html", page, section="", status=problem.status_code)
 
     return answer

@@ -9,7 +9,7 @@ from service.web.security.admission import (
     sign_in_problem,
 )
 from service.web.security.ended import EndedVisits, end
-from service.web.security.forms import FIELD, FormToken, form_checked
+from service.web.security.forms import FIELD, FormToken, form_checked, refused_form
 from service.web.security.headers import HEADERS, SecurityHeaders
 from service.web.security.hosts import KnownHosts
 from service.web.security.keys import Keys, keys_of
@@ -38,6 +38,7 @@ __all__ = [
     "keys_of",
     "may_let_others_in",
     "may_write",
+    "refused_form",
     "remember",
     "sign_in_problem",
     "visit_of",

@@ -46,7 +46,17 @@ async def form_checked(request: Request) -> None:
     visit = visit_of(request)
     wanted = keys_of(request).form_token(visit.id) if visit is not None else ""
     if not wanted or not isinstance(given, str) or not _alike(given, wanted):
+        request.state.refused_form = await form_of(request)
         raise HTTPException(HTTPStatus.FORBIDDEN, _REFUSAL)
+
+
+def refused_form(request: Request) -> FormData:
+    """The form that `form_checked` refused, so that the answer can give its text back; else none.
+
+    A page that lay open over a restart or a night brings an old token, and a spec was typed there.
+    """
+    form: FormData = getattr(request.state, "refused_form", FormData())
+    return form
 
 
 async def form_of(request: Request) -> FormData:

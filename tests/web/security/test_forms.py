@@ -35,6 +35,27 @@ def test_a_form_without_or_with_a_forged_token_is_refused(here: TestClient) -> N
     assert "Open the page again" in answer.text
 
 
+def test_what_was_typed_into_a_page_too_old_is_given_back(here: TestClient) -> None:
+    """A page that lay open over a restart brings an old token; its text must not be lost."""
+    typed = {"name": "Fog <Horn>", "method": "stir long\nthen pour", "reason": "", "version": "7"}
+    answer = here.post(
+        "/list/new", data={"csrf": "0" * 64, **typed}, headers={"accept": "text/html"}
+    )
+    assert answer.status_code == 403
+    assert "<dt>name</dt><dd>Fog &lt;Horn&gt;</dd>" in answer.text
+    assert "<dd>stir long<br>then pour</dd>" in answer.text
+    for kept_back in ("<dt>csrf", "<dt>version", "<dt>reason", "0" * 64):
+        assert kept_back not in answer.text
+
+
+def test_a_passphrase_is_never_given_back(door: TestClient) -> None:
+    data = {"csrf": "0" * 64, "passphrase": "not to be seen"}
+    answer = door.post("/login", data=data, headers={"accept": "text/html"})
+    assert answer.status_code == 403
+    assert "not to be seen" not in answer.text
+    assert "What you typed" not in answer.text
+
+
 def test_a_token_belongs_to_one_browser(here: TestClient, started: Starter) -> None:
     token = form_token(here, "/")
     cookie = here.cookies[COOKIE]
