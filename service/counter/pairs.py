@@ -83,6 +83,12 @@ def _scored(known: Known, pairs: Sequence[tuple[str, str]]) -> list[Affinity | S
 
 
 def _ids(known: Known, a: str, b: str) -> tuple[str, str] | ServiceError:
+    ends = max(a.strip().count("\n"), b.strip().count("\n"))
+    if ends:  # a quotation mark left open takes the lines after it into one cell
+        return BadData(
+            f"a name runs over {ends + 1} lines; is a quotation mark opened and not closed? The "
+            "pairs on these lines have no score"
+        )
     try:
         return in_order(known.knowledge, known.names.find(a).id, known.names.find(b).id)
     except ServiceError as error:

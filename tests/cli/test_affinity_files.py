@@ -67,6 +67,15 @@ def test_a_line_that_cannot_be_scored_keeps_its_place_and_its_number(marc: Marc)
     assert "3 of 5 lines have no score; first: line 3:" in done.line
 
 
+def test_a_quote_left_open_is_named_and_says_how_many_lines_it_took(marc: Marc) -> None:
+    text = 'a,b\nbourbon,armagnac\narmagnac,"fig-liqueur\nbourbon,cognac\nbourbon,fig-liqueur\n'
+    done = marc("affinity", "-", given=text.encode())
+    assert done.code == 1
+    good, taken = rows_of(done.out)
+    assert good["problem"] == ""
+    assert "over 3 lines; is a quotation mark opened and not closed?" in taken["problem"]
+
+
 def test_what_is_no_csv_is_one_plain_line(marc: Marc) -> None:
     done = marc("affinity", "-", given=b"a,b\n" + b"x" * 200_000 + b",y\n")
     assert done.code == 1
