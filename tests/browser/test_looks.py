@@ -90,3 +90,13 @@ def test_less_motion_is_respected(browser: Browser, address: str) -> None:
             visit.page.emulate_media(reduced_motion=asked)  # type: ignore[arg-type]
             told = visit.page.evaluate("getComputedStyle(document.documentElement).scrollBehavior")
             assert told == behaviour
+
+
+@pytest.mark.parametrize("path", ["/drink?pour=bourbon=", "/reach?pour=bourbon=50ml&glass="])
+def test_a_quoted_word_without_a_break_stays_on_the_phone(
+    browser: Browser, address: str, path: str
+) -> None:
+    with visiting(browser, address, PHONE) as visit:
+        visit.page.goto(f"{address}{path}{'9' * 400}")
+        expect(visit.page.locator(".problem, .field-error").first).to_contain_text("99999999")
+        assert visit.page.evaluate("document.documentElement.scrollWidth") == PHONE.width
