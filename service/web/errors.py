@@ -25,7 +25,7 @@ STATUS: Mapping[type[ServiceError], HTTPStatus] = {
 }
 # What to do where the status says it all, instead of saying the status again.
 _PLAIN_DETAILS: Mapping[int, str] = {
-    HTTPStatus.BAD_REQUEST: "the body cannot be read as JSON; it is broken, or nested too deep",
+    HTTPStatus.BAD_REQUEST: "the body cannot be read: broken, not in UTF-8, or nested too deep",
     HTTPStatus.NOT_FOUND: "nothing answers at this address; /api/v1/openapi.json lists what does",
     HTTPStatus.METHOD_NOT_ALLOWED: "this address takes another method; see the header Allow",
 }
@@ -79,7 +79,12 @@ def install(app: FastAPI) -> None:
         status = HTTPStatus(error.status_code)
         in_api = request.url.path.startswith("/api/")
         detail = _PLAIN_DETAILS.get(status, "") if in_api else ""
-        return problem(status, status.phrase, detail or str(error.detail), headers=error.headers)
+        errors = []
+        if in_api and status == HTTPStatus.BAD_REQUEST:
+            errors = [{"field": "body", "reason": detail}]
+        return problem(
+            status, status.phrase, detail or str(error.detail), errors=errors, headers=error.headers
+        )
 
     @app.exception_handler(Exception)
     async def of_anything(_request: Request, _error: Exception) -> Response:

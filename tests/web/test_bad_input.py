@@ -107,6 +107,17 @@ def test_what_is_no_request_gets_one_problem_answer(
     assert len(answer.content) < 4_000
 
 
+def test_a_body_in_another_encoding_is_told_that_utf8_is_wanted(client: TestClient) -> None:
+    content = '{"coffee": {"notes": "crème brûlée"}}'.encode("latin-1")
+    answer = client.post(
+        "/api/v1/pairings", content=content, headers={"content-type": "application/json"}
+    )
+    assert answer.status_code == 400
+    [error] = answer.json()["errors"]
+    assert error["field"] == "body"
+    assert "not in UTF-8" in error["reason"]
+
+
 @pytest.mark.parametrize(
     ("method", "path", "status"),
     [
