@@ -16,11 +16,14 @@ from service.bar.checks import clean_text
 from service.bar.columns import metadata
 from service.bar.engine import BUSY, WRITES, make_engine
 from service.bar.migrate import migrate
-from service.kit import Conflict
+from service.kit import Conflict, NotFound
 
 LONGEST_WHO: Final = 60
 # What either database says when somebody else holds a record for too long.
 _OTHERS_AT_WORK: Final = ("locked", "lock timeout", "deadlock", "could not serialize")
+# What SQLite's driver and PostgreSQL say of a whole number over 2^63 - 1; an address may hold one.
+_TOO_LARGE: Final = ("SQLite INTEGER", "bigint out of range")
+_NO_SUCH_NUMBER: Final = "no record has so large a number; look at the list again"
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -119,7 +122,13 @@ def _answering() -> Iterator[None]:
         ) from None
     except NoConnection:
         raise Conflict(BUSY) from None
+    except OverflowError as error:
+        if _TOO_LARGE[0] not in str(error):
+            raise
+        raise NotFound(_NO_SUCH_NUMBER) from None
     except DBAPIError as error:
         if any(word in str(error.orig) for word in _OTHERS_AT_WORK):
             raise Conflict(BUSY) from None
+        if _TOO_LARGE[1] in str(error.orig):
+            raise NotFound(_NO_SUCH_NUMBER) from None
         raise

@@ -17,11 +17,12 @@ from service.bar import (
     is_empty,
     move_stock,
     open_bar,
+    read_spec,
     set_out,
 )
 from service.bar.tables import bar_settings
 from service.ingredients import Catalogue
-from service.kit import BadData, Conflict
+from service.kit import BadData, Conflict, NotFound
 from tests.bar.drafts import BOTTLE, WHO, a_bottle
 
 
@@ -130,3 +131,16 @@ def test_who_waits_too_long_for_others_is_told_to_try_again(
                 move_stock(unit, kept.id, 1.0)
         with bar.unit("Zoë") as unit:
             assert move_stock(unit, kept.id, 1.0).out
+
+
+@pytest.mark.parametrize("number", [2**31, 2**63 - 1, 2**63, 10**23])
+def test_a_number_larger_than_any_record_has_is_not_found(bar: Bar, number: int) -> None:
+    with pytest.raises(NotFound), bar.look() as unit:
+        read_spec(unit, number)
+    with pytest.raises(NotFound), bar.unit(WHO) as unit:
+        set_out(unit, number, True)
+
+
+def test_what_overflows_elsewhere_stays_a_fault(bar: Bar) -> None:
+    with pytest.raises(OverflowError), bar.look():
+        float(10**400)

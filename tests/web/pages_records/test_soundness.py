@@ -41,6 +41,11 @@ def bar(known: Known, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Desk
         yield desk
 
 
+@pytest.mark.parametrize("path", [p.replace("/1", f"/{10**23}") for p in PAGES if "/1" in p])
+def test_a_page_of_a_record_that_cannot_be_is_not_found(bar: Desk, path: str) -> None:
+    bar.get(path, status=404)
+
+
 @pytest.mark.parametrize("path", PAGES)
 def test_a_page_is_sound_and_keeps_to_the_content_policy(bar: Desk, path: str) -> None:
     answer = bar.client.get(path, headers={"accept": "text/html"})
