@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from math import isfinite
 
-from service.kit import BadData, OutOfRange
+from service.kit import BadData, OutOfRange, plain_number
 
 
 def number_or_none(
@@ -20,8 +20,11 @@ def number_or_none(
     if not isfinite(value):  # float() reads "nan", "inf" and 400 digits as well
         raise BadData(f"{text.strip()[:40]!r} is no number; write one like {example:g}", field=name)
     if not low <= value <= high:
+        least, most = plain_number(low, 6), plain_number(high, 6)
+        unit = f" {unit}" if unit else ""
         raise OutOfRange(
-            f"{value:g} {unit} is outside {low:g} to {high:g} {unit}; write a number between them",
+            f"{text.strip()[:40]}{unit} is outside {least} to {most}{unit}; "
+            "write a number between them",
             field=name,
         )
     return value

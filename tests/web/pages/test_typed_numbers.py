@@ -22,5 +22,9 @@ def test_what_is_no_finite_number_is_quoted_with_its_field(text: str) -> None:
 
 
 def test_a_number_out_of_range_is_told_with_the_range() -> None:
-    with pytest.raises(OutOfRange, match="1e\\+06 g is outside 2 to 1000 g"):
+    with pytest.raises(OutOfRange, match="1000000 g is outside 2 to 1000 g;"):
         number_or_none("1000000", "dose_g", 2, 1000, "g", 15)
+    with pytest.raises(OutOfRange, match=r"price: 0 is outside 0\.01 to 1000000; write"):
+        number_or_none("0", "price", 0.01, 1_000_000, "", 12)
+    with pytest.raises(OutOfRange, match="1e308 g is outside"):
+        number_or_none(" 1e308", "dose_g", 2, 1000, "g", 15)
