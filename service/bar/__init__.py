@@ -13,7 +13,12 @@ from service.bar.api_tokens import (
 )
 from service.bar.audit import AuditLine, audit_lines
 from service.bar.backup import back_up, restore
-from service.bar.bar_settings import BarSettings, read_bar_settings, write_bar_settings
+from service.bar.bar_settings import (
+    BarSettings,
+    bar_dialect,
+    read_bar_settings,
+    write_bar_settings,
+)
 from service.bar.blind_tests import (
     BlindAnswer,
     BlindTest,
@@ -165,6 +170,7 @@ __all__ = [
     "answers",
     "audit_lines",
     "back_up",
+    "bar_dialect",
     "bar_version",
     "bottles_on_shelf",
     "check_bottle",

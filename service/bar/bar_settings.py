@@ -11,6 +11,7 @@ from sqlalchemy import select
 
 from service.bar.checks import clean_line
 from service.bar.keeping import add, change, record, values_of
+from service.bar.spreadsheets import Dialect
 from service.bar.tables import bar_settings
 from service.bar.unit import Unit
 from service.bar.words import Language, Lattice, Units
@@ -47,6 +48,11 @@ def read_bar_settings(unit: Unit) -> BarSettings:
     """The bar's settings, or the usual ones where nobody has set any."""
     row = unit.connection.execute(select(bar_settings)).mappings().first()
     return BarSettings() if row is None else record(BarSettings, row)
+
+
+def bar_dialect(unit: Unit) -> Dialect:
+    """How this bar's spreadsheets are written: as its language has them."""
+    return Dialect.of(read_bar_settings(unit).language)
 
 
 def write_bar_settings(unit: Unit, settings: BarSettings) -> BarSettings:

@@ -16,7 +16,7 @@ from service.cli.given import (
     SpeciesOption,
     coffee_given,
 )
-from service.cli.out import Json, print_json, print_table
+from service.cli.out import Json, print_json, print_table, range_words
 from service.cli.this_bar import AmongOption, this_bar
 from service.counter.known import load_known
 from service.counter.measure import Measure, Measured, measure, parse_pours
@@ -24,7 +24,6 @@ from service.counter.readings import measured_json
 from service.counter.suggest import bed_of
 from service.drink import DEFAULT_COUNTRY
 from service.ingredients.records import Grind, Process, Roast, Species
-from service.kit import Interval, plain_number
 
 
 def balance(
@@ -57,15 +56,18 @@ def _print(measured: Measured) -> None:
     reading = measured.reading
     before, after = reading.before, reading.after
     print(f"{reading.verdict}: {reading.balance_after.words or 'in balance'}")
+    amounts = (
+        ("volume, mL", before.volume_ml, after.volume_ml),
+        ("strength, % vol", before.abv.scaled(100), after.abv.scaled(100)),
+        ("sugar, g/L", before.sugar_g_per_l, after.sugar_g_per_l),
+        ("acid, g/L", before.acid_g_per_l, after.acid_g_per_l),
+        ("bitterness, mg/L QHE", before.qhe_mg_per_l, after.qhe_mg_per_l),
+        ("caffeine, mg", before.caffeine_mg, after.caffeine_mg),
+    )
     print_table(
         ("", "before", "after the bed"),
         [
-            ("volume, mL", _range(before.volume_ml), _range(after.volume_ml)),
-            ("strength, % vol", _range(before.abv.scaled(100)), _range(after.abv.scaled(100))),
-            ("sugar, g/L", _range(before.sugar_g_per_l), _range(after.sugar_g_per_l)),
-            ("acid, g/L", _range(before.acid_g_per_l), _range(after.acid_g_per_l)),
-            ("bitterness, mg/L QHE", _range(before.qhe_mg_per_l), _range(after.qhe_mg_per_l)),
-            ("caffeine, mg", _range(before.caffeine_mg), _range(after.caffeine_mg)),
+            *((name, range_words(was), range_words(now)) for name, was, now in amounts),
             ("sweetness", "", measured.sweetness.words),
             ("bitterness", "", measured.bitterness.words),
         ],
@@ -74,8 +76,3 @@ def _print(measured: Measured) -> None:
         print(f"remedy: {remedy.words}")
     for caution in reading.cautions:
         print(f"{caution.level}: {caution.message}")
-
-
-def _range(interval: Interval) -> str:
-    low, mid, high = (plain_number(v) for v in (interval.low, interval.mid, interval.high))
-    return f"{mid} ({low} to {high})"

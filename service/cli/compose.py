@@ -15,6 +15,7 @@ from service.cli.given import (
     RoastOption,
     SpeciesOption,
     coffee_given,
+    split_at_commas,
 )
 from service.cli.out import Json, print_json
 from service.cli.this_bar import Among, AmongOption, this_bar
@@ -65,15 +66,15 @@ def compose(
     """The best drinks for a coffee, with amounts, balance after the bed, and the proof."""
     question = ComposeQuestion(
         coffee=coffee_given(roast, process, species, notes, dose, grind),
-        shelf=None if shelf is None else [OnShelf(name) for name in _split(shelf)],
+        shelf=None if shelf is None else [OnShelf(name) for name in split_at_commas(shelf)],
         limit=limit,
         free_dose=free_dose,
         measures=Measures(step=JiggerStep.read(step)),
         shape=Shape(modifiers=(1, modifiers), bitters=(0, bitters)),
         limits=Limits(
-            must=frozenset(_split(must)),
-            must_not=frozenset(_split(must_not)),
-            without_allergens=frozenset(_split(without)),
+            must=frozenset(split_at_commas(must)),
+            must_not=frozenset(split_at_commas(must_not)),
+            without_allergens=frozenset(split_at_commas(without)),
             least_abv=least_abv / 100.0,
             most_abv=most_abv / 100.0,
             most_caffeine_mg=most_caffeine,
@@ -94,11 +95,6 @@ def compose(
         print_json(compose_json(known, answer))
     else:
         _print(answer)
-
-
-def _split(texts: NamesOption) -> list[str]:
-    """Every name of an option that may be repeated or hold several."""
-    return [part.strip() for text in texts or () for part in text.split(",") if part.strip()]
 
 
 def _tell(progress: Progress) -> None:

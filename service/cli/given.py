@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from typing import Annotated
 
 import typer
@@ -26,3 +27,8 @@ def coffee_given(
     roast: Roast, process: Process, species: Species, notes: str, dose_g: float, grind: Grind
 ) -> Coffee:
     return Coffee(CoffeeProfile(roast, process, species), notes, dose_g, grind)
+
+
+def split_at_commas(texts: Iterable[str] | None) -> list[str]:
+    """Every name of an option that may be repeated or hold several."""
+    return [part.strip() for text in texts or () for part in text.split(",") if part.strip()]

@@ -9,6 +9,8 @@ from typing import Annotated, Any
 import orjson
 import typer
 
+from service.kit import Interval, plain_number
+
 Json = Annotated[bool, typer.Option("--json", help="print the API's body as JSON")]
 
 
@@ -26,3 +28,9 @@ def print_table(head: Sequence[str], rows: Iterable[Sequence[str]]) -> None:
         print(
             "  ".join(cell.ljust(width) for cell, width in zip(line, widths, strict=True)).rstrip()
         )
+
+
+def range_words(interval: Interval) -> str:
+    """`22.7 (21.6 to 24.6)`: the middle, and its 80 % range."""
+    low, mid, high = (plain_number(v) for v in (interval.low, interval.mid, interval.high))
+    return f"{mid} ({low} to {high})"

@@ -16,7 +16,7 @@ from service.cli.given import (
     SpeciesOption,
     coffee_given,
 )
-from service.cli.out import Json, print_json, print_table
+from service.cli.out import Json, print_json, print_table, range_words
 from service.cli.this_bar import AmongOption, this_bar
 from service.counter.known import load_known
 from service.counter.measure import Measure, parse_pours
@@ -26,7 +26,6 @@ from service.counter.suggest import bed_of
 from service.drink import DEFAULT_COUNTRY, State, Target
 from service.drink.lattice import FIVE_ML
 from service.ingredients.records import Grind, Process, Roast, Species
-from service.kit import Interval, plain_number
 from service.kit.units import parse_volume_ml
 from service.liquid import Stirring
 
@@ -98,9 +97,4 @@ def _print(answer: Backwards) -> None:
 
 
 def _glass(state: State) -> tuple[str, str]:
-    return _range(state.abv.scaled(100.0)), _range(state.volume_ml)
-
-
-def _range(interval: Interval) -> str:
-    low, mid, high = (plain_number(v) for v in (interval.low, interval.mid, interval.high))
-    return f"{mid} ({low} to {high})"
+    return range_words(state.abv.scaled(100.0)), range_words(state.volume_ml)

@@ -17,6 +17,7 @@ from service.cli.given import (
     RoastOption,
     SpeciesOption,
     coffee_given,
+    split_at_commas,
 )
 from service.cli.out import Json, print_json, print_table
 from service.cli.this_bar import Among, AmongOption, this_bar
@@ -68,7 +69,7 @@ def swap_command(
         pours=spec_given(spec),
         shelf=None if shelf is None else split_at_commas(shelf),
         limit=limit,
-        avoid=frozenset(split_at_commas(avoid or [])),
+        avoid=frozenset(split_at_commas(avoid)),
         bed=None if cup is None else bed_of(cup),
     )
     if among is not None:
@@ -90,11 +91,6 @@ def swap_command(
 def spec_given(texts: Iterable[str] | None) -> list[tuple[str, Amount]]:
     """The pours of a spec: each text a file, `-` for stdin, or the pours themselves."""
     return [pour for text in texts or () for pour in pours_of_text(_read(text))]
-
-
-def split_at_commas(texts: Iterable[str]) -> list[str]:
-    """Every name of an option that may be repeated or hold several."""
-    return [part.strip() for text in texts for part in text.split(",") if part.strip()]
 
 
 def _read(text: str) -> str:

@@ -7,13 +7,12 @@ from typing import BinaryIO
 
 from service.bar import (
     Bar,
-    Dialect,
     FileImport,
     OwnIngredient,
+    bar_dialect,
     list_own_ingredients,
     load_own_ingredients,
     own_csv_lines,
-    read_bar_settings,
 )
 from service.ingredients import Catalogue
 
@@ -24,11 +23,10 @@ def own_ingredients(bar: Bar) -> tuple[OwnIngredient, ...]:
         return list_own_ingredients(unit)
 
 
-def own_file(bar: Bar, dialect: Dialect | None = None) -> Iterator[str]:
+def own_file(bar: Bar) -> Iterator[str]:
     """Own ingredients as CSV, line by line, as spreadsheets in the bar's language open it."""
     with bar.look() as unit:
-        written = dialect or Dialect.of(read_bar_settings(unit).language)
-        yield from own_csv_lines(list_own_ingredients(unit), written)
+        yield from own_csv_lines(list_own_ingredients(unit), bar_dialect(unit))
 
 
 def preview_own_file(bar: Bar, catalogue: Catalogue, file: BinaryIO) -> FileImport:

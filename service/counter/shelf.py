@@ -9,15 +9,14 @@ from service.bar import (
     BadRow,
     Bar,
     Bottle,
-    Dialect,
     FileImport,
     Progress,
     Unit,
+    bar_dialect,
     bottles_on_shelf,
     csv_lines,
     list_own_ingredients,
     load_shelf,
-    read_bar_settings,
     read_bottle,
     with_own_ingredients,
 )
@@ -41,11 +40,10 @@ def bottle(bar: Bar, bottle_id: int) -> Bottle:
         return read_bottle(unit, bottle_id)
 
 
-def shelf_file(bar: Bar, dialect: Dialect | None = None) -> Iterator[str]:
+def shelf_file(bar: Bar) -> Iterator[str]:
     """The shelf as CSV, piece by piece, as spreadsheets in the bar's language open it."""
     with bar.look() as unit:
-        written = dialect or Dialect.of(read_bar_settings(unit).language)
-        yield from csv_lines(bottles_on_shelf(unit), written)
+        yield from csv_lines(bottles_on_shelf(unit), bar_dialect(unit))
 
 
 def preview_shelf_file(bar: Bar, catalogue: Catalogue, file: BinaryIO) -> FileImport:

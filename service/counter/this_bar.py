@@ -158,8 +158,7 @@ def suggested(question: Question, bar: ThisBar, *, on_shelf: bool) -> Question:
 
 def swapped(question: SwapQuestion, bar: ThisBar, *, on_shelf: bool) -> SwapQuestion:
     """A question about a bottle that is out, asked of this bar."""
-    if question.shelf is not None:
-        raise BadData("name a shelf, or ask for this bar's own; not both", field="among")
+    _check_no_shelf_is_named(question)
     lattice = question.lattice or bar.house.lattice
     shelf = sorted(bar.standing) if on_shelf else None
     return replace(question, shelf=shelf, lattice=lattice)
@@ -167,9 +166,13 @@ def swapped(question: SwapQuestion, bar: ThisBar, *, on_shelf: bool) -> SwapQues
 
 def composed(question: ComposeQuestion, bar: ThisBar, *, on_shelf: bool) -> ComposeQuestion:
     """A question about whole drinks, asked of this bar, its list and what it likes."""
-    if question.shelf is not None:
-        raise BadData("name a shelf, or ask for this bar's own; not both", field="among")
+    _check_no_shelf_is_named(question)
     if on_shelf and not bar.lines:
         raise CannotCompose("nothing stands on the shelf; put bottles there first", field="among")
     shelf = bar.lines if on_shelf else None
     return replace(question, shelf=shelf, house_specs=bar.listed, liking=bar.liking)
+
+
+def _check_no_shelf_is_named(question: SwapQuestion | ComposeQuestion) -> None:
+    if question.shelf is not None:
+        raise BadData("name a shelf, or ask for this bar's own; not both", field="among")

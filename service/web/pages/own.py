@@ -13,17 +13,16 @@ from starlette.responses import Response
 
 from service.bar import (
     OWN_COLUMNS,
-    Dialect,
     GoodRow,
     OwnIngredient,
     Unit,
     add_own_ingredient,
     all_or_nothing,
+    bar_dialect,
     list_own_ingredients,
     load_own_ingredients,
     own_csv_lines,
     own_template_lines,
-    read_bar_settings,
     read_own_ingredient,
     remove_own_ingredient,
     rewrite_own_ingredient,
@@ -102,14 +101,15 @@ def every_own(request: Request, known: KnownHere, unit: LookHere) -> Response:
 @router.get("/own.csv", include_in_schema=False)
 def as_file(unit: LookHere) -> Response:
     """Own ingredients as CSV, as spreadsheets in the bar's language open it."""
-    dialect = Dialect.of(read_bar_settings(unit).language)
-    return csv_answer(own_csv_lines(list_own_ingredients(unit), dialect), "own-ingredients.csv")
+    return csv_answer(
+        own_csv_lines(list_own_ingredients(unit), bar_dialect(unit)), "own-ingredients.csv"
+    )
 
 
 @router.get("/own/template.csv", include_in_schema=False)
 def template(unit: LookHere) -> Response:
     """A file to begin with."""
-    lines = own_template_lines(Dialect.of(read_bar_settings(unit).language))
+    lines = own_template_lines(bar_dialect(unit))
     return csv_answer(lines, "own-ingredients-template.csv")
 
 

@@ -13,15 +13,14 @@ from starlette.responses import Response
 
 from service.bar import (
     Bottle,
-    Dialect,
     GoodRow,
     Unit,
     all_or_nothing,
+    bar_dialect,
     bottles_on_shelf,
     csv_lines,
     list_coffees,
     load_shelf,
-    read_bar_settings,
     set_out,
 )
 from service.counter.house_known import House
@@ -115,8 +114,7 @@ def mark(unit: UnitHere, form: FormHere) -> Response:
 @router.get("/shelf.csv", include_in_schema=False)
 def as_file(unit: LookHere) -> Response:
     """The shelf as CSV, as spreadsheets in the bar's language open it."""
-    dialect = Dialect.of(read_bar_settings(unit).language)
-    return csv_answer(csv_lines(bottles_on_shelf(unit), dialect), "shelf.csv")
+    return csv_answer(csv_lines(bottles_on_shelf(unit), bar_dialect(unit)), "shelf.csv")
 
 
 @router.post("/shelf/preview/import", include_in_schema=False)

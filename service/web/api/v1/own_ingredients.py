@@ -8,14 +8,13 @@ from fastapi import APIRouter, File, Path, Query, UploadFile
 from starlette.responses import Response
 
 from service.bar import (
-    Dialect,
     OwnIngredient,
     add_own_ingredient,
+    bar_dialect,
     list_own_ingredients,
     load_own_ingredients,
     own_csv_lines,
     own_template_lines,
-    read_bar_settings,
     read_own_ingredient,
     remove_own_ingredient,
     rewrite_own_ingredient,
@@ -71,8 +70,7 @@ def describe(unit: UnitHere, known: KnownHere, asked: OwnIngredientRequest) -> R
     response_class=Response,
 )
 def export(unit: LookHere) -> Response:
-    dialect = Dialect.of(read_bar_settings(unit).language)
-    lines = own_csv_lines(list_own_ingredients(unit), dialect)
+    lines = own_csv_lines(list_own_ingredients(unit), bar_dialect(unit))
     return csv_answer(lines, "own-ingredients.csv")
 
 
@@ -83,7 +81,7 @@ def export(unit: LookHere) -> Response:
     response_class=Response,
 )
 def template(unit: LookHere) -> Response:
-    lines = own_template_lines(Dialect.of(read_bar_settings(unit).language))
+    lines = own_template_lines(bar_dialect(unit))
     return csv_answer(lines, "own-ingredients-template.csv")
 
 

@@ -9,13 +9,12 @@ from starlette.responses import Response
 
 from service.bar import (
     Bottle,
-    Dialect,
     add_bottle,
+    bar_dialect,
     bottles_on_shelf,
     csv_lines,
     load_shelf,
     move_stock,
-    read_bar_settings,
     read_bottle,
     remove_bottle,
     rewrite_bottle,
@@ -76,8 +75,7 @@ def put(unit: UnitHere, known: KnownHere, asked: BottleRequest) -> Response:
     response_class=Response,
 )
 def export(unit: LookHere) -> Response:
-    dialect = Dialect.of(read_bar_settings(unit).language)
-    return csv_answer(csv_lines(bottles_on_shelf(unit), dialect), "shelf.csv")
+    return csv_answer(csv_lines(bottles_on_shelf(unit), bar_dialect(unit)), "shelf.csv")
 
 
 @router.post(
