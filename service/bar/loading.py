@@ -108,13 +108,15 @@ def load_rows(
     deciding: Callable[[Sequence[Row]], Decide],
     write: Callable[[Sequence[GoodRow]], None] | None,
     *,
+    one: str,
     progress: Progress | None = None,
     on_bad: Callable[[BadRow], None] | None = None,
 ) -> FileImport:
     """Decide on all rows, batch by batch, and write the good ones; without `write`, only decide.
 
     `deciding` is given each batch and gives what decides on its rows. `progress` is told the
-    number of rows done; `on_bad` is given every bad row, however many.
+    number of rows done; `on_bad` is given every bad row, however many. `one` is what a row is of,
+    for the BadData of a file without any.
     """
     result = FileImport()
     while batch := list(islice(rows, BATCH)):
@@ -127,6 +129,8 @@ def load_rows(
                 on_bad(row)
         if progress is not None:
             progress(result.rows)
+    if not result.rows:
+        raise BadData(f"no row follows line 1; write one {one} in each row below it", field="file")
     return result
 
 

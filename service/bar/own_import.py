@@ -57,12 +57,7 @@ def load_own_ingredients(
     def written(rows: Sequence[GoodRow]) -> None:
         write_rows(unit, own_ingredients, rows)
 
-    done = load_rows(own_rows(file), deciding, written if write else None)
-    if not done.rows:
-        raise BadData(
-            "no row follows line 1; write one own ingredient in each row below it", field="file"
-        )
-    return done
+    return load_rows(own_rows(file), deciding, written if write else None, one="own ingredient")
 
 
 class _Reader:

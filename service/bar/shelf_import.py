@@ -52,10 +52,13 @@ def load_shelf(
         write_rows(unit, bottles, rows)
 
     result = load_rows(
-        shelf_rows(file), deciding, written if write else None, progress=progress, on_bad=on_bad
+        shelf_rows(file),
+        deciding,
+        written if write else None,
+        one="bottle",
+        progress=progress,
+        on_bad=on_bad,
     )
-    if not result.rows:
-        raise BadData("no row follows line 1; write one bottle in each row below it", field="file")
     if write:
         renumber(unit, bottles)
     return result

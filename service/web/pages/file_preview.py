@@ -2,16 +2,20 @@
 
 from __future__ import annotations
 
+import io
 from collections.abc import Callable
 from dataclasses import dataclass, replace
 from http import HTTPStatus
-from typing import Any, Final
+from typing import Any, BinaryIO, Final
 
 from starlette.datastructures import FormData, UploadFile
+from starlette.requests import Request
+from starlette.responses import Response
 
 from service.bar import BadRow, FileImport, GoodRow, Outcome
 from service.kit import BadData
-from service.web.pages.house import texts_of
+from service.web.pages.house import go_to, texts_of
+from service.web.pages.rendering import page_answer
 from service.web.pages.telling import listed
 
 # A file up to this size waits inside the preview for the tap that loads it.
@@ -68,6 +72,41 @@ class FilePreviewPage:
     text: str
     loads: bool
     loaded: bool
+
+
+@dataclass(frozen=True, slots=True)
+class FileKind:
+    """A kind of file: where it is loaded, its form while it is empty, what each row should be,
+    what does the loading (or only looks), what is said of a good row, and the page of its form."""
+
+    place: FilePlace
+    empty: FileForm
+    wanted: str
+    load: Callable[[BinaryIO], FileImport]
+    told: Callable[[GoodRow], str]
+    again: Callable[[FileForm], Response]
+
+
+def file_looked_at(request: Request, form: FormData, kind: FileKind) -> Response:
+    """What loading a file would do, row by row."""
+    return _answered(request, form, kind, loaded=False)
+
+
+def file_loaded(request: Request, form: FormData, kind: FileKind) -> Response:
+    """Back to the list where all rows are in; else what was loaded, and the bad rows with why."""
+    return _answered(request, form, kind, loaded=True)
+
+
+def _answered(request: Request, form: FormData, kind: FileKind, *, loaded: bool) -> Response:
+    try:
+        content = file_content(form, kind.wanted)
+        done = kind.load(io.BytesIO(content))
+    except BadData as error:
+        return kind.again(refused(kind.empty, form, error))
+    if loaded and not done.bad_count and changes_something(done):
+        return go_to(kind.place.back)
+    page = file_preview(kind.place, done, content, kind.told, loaded=loaded)
+    return page_answer(request, "file_preview.html", page, section="shelf")
 
 
 def refused(empty: FileForm, form: FormData, error: BadData) -> FileForm:

@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-import io
 from dataclasses import dataclass
 from http import HTTPStatus
-from typing import Final
+from typing import BinaryIO, Final
 
 from fastapi import APIRouter
 from starlette.requests import Request
@@ -13,6 +12,7 @@ from starlette.responses import Response
 
 from service.bar import (
     OWN_COLUMNS,
+    FileImport,
     GoodRow,
     OwnIngredient,
     Unit,
@@ -29,16 +29,15 @@ from service.bar import (
 )
 from service.counter.known import Known
 from service.ingredients.records import Role
-from service.kit import BadData, Conflict, ServiceError
+from service.kit import Conflict, ServiceError
 from service.web.answers import csv_answer
 from service.web.deps import KnownHere, LookHere, UnitHere
 from service.web.pages.file_preview import (
     FileForm,
+    FileKind,
     FilePlace,
-    changes_something,
-    file_content,
-    file_preview,
-    refused,
+    file_loaded,
+    file_looked_at,
 )
 from service.web.pages.house import (
     FormHere,
@@ -116,28 +115,13 @@ def template(unit: LookHere) -> Response:
 @router.post("/own/preview/import", include_in_schema=False)
 def preview(request: Request, known: KnownHere, unit: LookHere, form: FormHere) -> Response:
     """What loading a file would do, row by row; nothing is written."""
-    try:
-        content = file_content(form, _WANTED)
-        done = load_own_ingredients(unit, known.catalogue, io.BytesIO(content), write=False)
-    except BadData as error:
-        return _list(request, known, unit, refused(_FILE, form, error))
-    page = file_preview(_PLACE, done, content, _told)
-    return page_answer(request, "file_preview.html", page, section="shelf")
+    return file_looked_at(request, form, _kind(request, known, unit, write=False))
 
 
 @router.post("/own/import", include_in_schema=False)
 def load(request: Request, known: KnownHere, unit: UnitHere, form: FormHere) -> Response:
     """Load a file: the good rows are kept, the bad ones come back with line and reason."""
-    try:
-        content = file_content(form, _WANTED)
-        with all_or_nothing(unit):
-            done = load_own_ingredients(unit, known.catalogue, io.BytesIO(content), write=True)
-    except BadData as error:
-        return _list(request, known, unit, refused(_FILE, form, error))
-    if not done.bad_count and changes_something(done):
-        return go_to("/own")
-    page = file_preview(_PLACE, done, content, _told, loaded=True)
-    return page_answer(request, "file_preview.html", page, section="shelf")
+    return file_loaded(request, form, _kind(request, known, unit, write=True))
 
 
 @router.get("/own/new", include_in_schema=False)
@@ -195,6 +179,16 @@ def _list(request: Request, known: Known, unit: Unit, file: FileForm) -> Respons
     every = tuple(_line(known, each) for each in list_own_ingredients(unit))
     page = OwnListPage(every, file, columns=tuple(OWN_COLUMNS.items()))
     return page_answer(request, "own_list.html", page, section="shelf", status=file.status)
+
+
+def _kind(request: Request, known: Known, unit: Unit, *, write: bool) -> FileKind:
+    def loading(file: BinaryIO) -> FileImport:
+        with all_or_nothing(unit):
+            return load_own_ingredients(unit, known.catalogue, file, write=write)
+
+    return FileKind(
+        _PLACE, _FILE, _WANTED, loading, _told, lambda file: _list(request, known, unit, file)
+    )
 
 
 def _told(row: GoodRow) -> str:

@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-import io
 from collections.abc import Iterator
 from dataclasses import dataclass
-from typing import Final
+from typing import BinaryIO, Final
 
 from fastapi import APIRouter
 from starlette.requests import Request
@@ -13,6 +12,7 @@ from starlette.responses import Response
 
 from service.bar import (
     Bottle,
+    FileImport,
     GoodRow,
     Unit,
     all_or_nothing,
@@ -24,19 +24,18 @@ from service.bar import (
     set_out,
 )
 from service.counter.house_known import House
+from service.counter.known import Known
 from service.counter.run_out import harm_of
 from service.counter.shelf import catalogue_in
-from service.kit import BadData
 from service.web.answers import csv_answer
 from service.web.deps import BarChanged, BarLooked, KnownHere, LookHere, UnitHere
 from service.web.pages.bottle_words import left_words
 from service.web.pages.file_preview import (
     FileForm,
+    FileKind,
     FilePlace,
-    changes_something,
-    file_content,
-    file_preview,
-    refused,
+    file_loaded,
+    file_looked_at,
 )
 from service.web.pages.house import ROLE_TITLES, FormHere, go_to, texts_of, whole
 from service.web.pages.rendering import page_answer
@@ -122,14 +121,7 @@ def preview(
     request: Request, known: KnownHere, bar: BarLooked, unit: LookHere, form: FormHere
 ) -> Response:
     """What loading a file would do, row by row; nothing is written."""
-    catalogue = catalogue_in(unit, known.catalogue)
-    try:
-        content = file_content(form, _WANTED)
-        result = load_shelf(unit, catalogue, io.BytesIO(content), write=False)
-    except BadData as error:
-        return _shelf(request, bar.house, unit, refused(_FILE, form, error))
-    page = file_preview(_PLACE, result, content, lambda row: _told(bar.house, row))
-    return page_answer(request, "file_preview.html", page, section="shelf")
+    return file_looked_at(request, form, _kind(request, known, bar.house, unit, write=False))
 
 
 @router.post("/shelf/import", include_in_schema=False)
@@ -137,17 +129,24 @@ def load(
     request: Request, known: KnownHere, bar: BarChanged, unit: UnitHere, form: FormHere
 ) -> Response:
     """Load a file: the good rows are kept, the bad ones come back with line and reason."""
+    return file_loaded(request, form, _kind(request, known, bar.house, unit, write=True))
+
+
+def _kind(request: Request, known: Known, house: House, unit: Unit, *, write: bool) -> FileKind:
     catalogue = catalogue_in(unit, known.catalogue)
-    try:
-        content = file_content(form, _WANTED)
+
+    def loading(file: BinaryIO) -> FileImport:
         with all_or_nothing(unit):
-            result = load_shelf(unit, catalogue, io.BytesIO(content), write=True)
-    except BadData as error:
-        return _shelf(request, bar.house, unit, refused(_FILE, form, error))
-    if not result.bad_count and changes_something(result):
-        return go_to("/shelf")
-    page = file_preview(_PLACE, result, content, lambda row: _told(bar.house, row), loaded=True)
-    return page_answer(request, "file_preview.html", page, section="shelf")
+            return load_shelf(unit, catalogue, file, write=write)
+
+    return FileKind(
+        _PLACE,
+        _FILE,
+        _WANTED,
+        loading,
+        lambda row: _told(house, row),
+        lambda file: _shelf(request, house, unit, file),
+    )
 
 
 def _told(house: House, row: GoodRow) -> str:
