@@ -43,6 +43,7 @@ _NAMES: Final = {
     Way.AMOUNTS: "By the amounts",
 }
 
+_UNITS: Final = {str(unit): unit for unit in Units}
 # A glass as each kind of bar would ask for it.
 _SUCH_AS_ML: Final = {Units.ML: 110.0, Units.CL: 110.0, Units.OZ: 4 * ml_per("oz")}
 
@@ -71,6 +72,7 @@ class ReachPage:
     strength: str
     strength_error: str
     glass: str
+    glass_unit: str
     glass_hint: str
     glass_error: str
     now: tuple[Figure, ...]
@@ -93,10 +95,11 @@ async def reach(request: Request, this_bar: ThisBarHere) -> Response:
         raise BadData(reason, field=name)
     strength, glass = query.get("strength", "").strip(), query.get("glass", "").strip()
     units = bar.house.settings.units
-    page = _unanswered(known, asked, strength, glass, units)
+    glass_unit = _UNITS.get(query.get("glass_unit", ""), units)
+    page = _unanswered(known, asked, strength, glass, glass_unit)
     status = HTTPStatus.OK
     if "strength" in query or "glass" in query:
-        target, errors = _target(strength, glass, units)
+        target, errors = _target(strength, glass, glass_unit)
         if target is None:
             status = HTTPStatus.UNPROCESSABLE_ENTITY
             wrong_strength, wrong_glass = (errors.get(n, "") for n in ("strength", "glass"))
@@ -126,7 +129,7 @@ def reach_page(
 
 
 def _unanswered(
-    known: Known, asked: DrinkAsked, strength: str, glass: str, units: Units
+    known: Known, asked: DrinkAsked, strength: str, glass: str, glass_unit: Units
 ) -> ReachPage:
     names = known.catalogue.ingredients
     return ReachPage(
@@ -137,7 +140,8 @@ def _unanswered(
         strength=strength,
         strength_error="",
         glass=glass,
-        glass_hint=f"Such as {volume_words(_SUCH_AS_ML[units], units)}",
+        glass_unit=str(glass_unit),
+        glass_hint=f"Such as {volume_words(_SUCH_AS_ML[glass_unit], glass_unit)}",
         glass_error="",
         now=(),
         wanted="",
@@ -148,9 +152,9 @@ def _unanswered(
     )
 
 
-def _target(strength: str, glass: str, units: Units) -> tuple[Target | None, dict[str, str]]:
+def _target(strength: str, glass: str, glass_unit: Units) -> tuple[Target | None, dict[str, str]]:
     """What was typed; or None, and what is wrong with it by field. A bare number is in the unit
-    of the bar."""
+    that the form had, so that an address says the same whatever the bar writes later."""
     errors: dict[str, str] = {}
     abv = volume_ml = None
     try:
@@ -159,7 +163,7 @@ def _target(strength: str, glass: str, units: Units) -> tuple[Target | None, dic
         errors["strength"] = error.message
     try:
         bare = not any(letter.isalpha() for letter in glass)
-        volume_ml = parse_volume_ml(f"{glass} {units}" if bare else glass) if glass else None
+        volume_ml = parse_volume_ml(f"{glass} {glass_unit}" if bare else glass) if glass else None
         if volume_ml is not None:
             Target(volume_ml=volume_ml)
     except ServiceError as error:

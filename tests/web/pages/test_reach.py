@@ -40,6 +40,8 @@ def test_the_drink_leads_here_and_the_form_asks(opened: Opener) -> None:
         ([("strength", "24")], {"abv_percent": 24, "coffee": {}}),
         ([("strength", "24,5 % vol")], {"abv_percent": 24.5, "coffee": {}}),
         ([("glass", "4 oz"), ("coffee", "none")], {"glass_ml": 118.29411825}),
+        # An address made where the bar wrote ounces, opened where it writes mL.
+        ([("glass", "4"), ("glass_unit", "oz"), ("coffee", "none")], {"glass_ml": 118.29411825}),
         (
             [("strength", "25"), ("glass", "110")],
             {"abv_percent": 25, "glass_ml": 110, "coffee": {}},
@@ -111,3 +113,10 @@ def test_both_faults_are_told_at_once(opened: Opener) -> None:
 def test_a_coffee_that_cannot_be_read_is_refused(client: TestClient) -> None:
     answer = client.get("/reach", params=[*POURS, ("dose_g", "much"), ("strength", "24")])
     assert answer.status_code == 422
+
+
+def test_the_address_carries_the_unit_of_a_bare_number(opened: Opener) -> None:
+    for asked, unit in (("", "ml"), ("oz", "oz"), ("furlong", "ml")):
+        page = opened("/reach", [*POURS, ("glass", "4 oz"), ("glass_unit", asked)])
+        kept = next(i for i in page.every("input") if i.attributes.get("name") == "glass_unit")
+        assert kept.attributes["value"] == unit
