@@ -22,6 +22,7 @@ BAD: list[tuple[str, Body, int, str]] = [
     ("/api/v1/balance", with_pour(volume_ml=0), 422, "pours.0.volume_ml"),
     ("/api/v1/balance", with_pour(volume_ml=1e12), 422, "pours.0.volume_ml"),
     ("/api/v1/balance", with_pour(volume_ml="lots"), 422, "pours.0.volume_ml"),
+    ("/api/v1/balance", with_pour(volume_ml=True), 422, "pours.0.volume_ml"),
     ("/api/v1/balance", with_pour(volume_ml=None, amount="5 glugs"), 422, "pours.0.amount"),
     ("/api/v1/balance", with_pour(amount="1 oz"), 422, "pours.0"),
     ("/api/v1/balance", with_pour(mass_g=42), 422, "pours.0"),

@@ -3,9 +3,17 @@
 from __future__ import annotations
 
 from dataclasses import fields
-from typing import Annotated, Final, Literal, Self
+from typing import Annotated, Any, Final, Literal, Self, get_args
 
-from pydantic import BaseModel, ConfigDict, Field, JsonValue, model_validator
+from pydantic import (
+    BaseModel,
+    ConfigDict,
+    Field,
+    JsonValue,
+    ValidationInfo,
+    field_validator,
+    model_validator,
+)
 
 from service.aroma.words import LONGEST_NOTES_CHARACTERS
 from service.bed import LEAST_DOSE_G, MOST_DOSE_G
@@ -51,9 +59,18 @@ AmongBar = Annotated[
 
 
 class Request(BaseModel):
-    """Strict about names, and about numbers that are words."""
+    """Strict about names, and about numbers that are words: true is not 1."""
 
     model_config = ConfigDict(extra="forbid", allow_inf_nan=False)
+
+    @field_validator("*", mode="before")
+    @classmethod
+    def _truth_is_no_number(cls, value: Any, info: ValidationInfo) -> Any:
+        if isinstance(value, bool):
+            wanted = cls.model_fields[info.field_name or ""].annotation
+            if bool not in (wanted, *get_args(wanted)):
+                raise ValueError("must not be true or false")
+        return value
 
 
 class CoffeeRequest(Request):
